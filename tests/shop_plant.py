@@ -45,7 +45,16 @@ TASKS = (
     task("grease", "press", every="3 days", early_days=1, late_days=1, stop_days=3, at_next_stop=True),
     task("guard", "press", rule="FREQ=WEEKLY;BYDAY=MO,TH", early_days=1, second_signature="maintenance lead"),
     task("rework", "die set", after_grade=2, late_days=1),
-    task("service", "module", every="5 days", strokes=3000, combine="last", stop_at=120, stop_days=9),
+    task(
+        "service",
+        "module",
+        every="5 days",
+        strokes=3000,
+        combine="last",
+        stop_at=120,
+        stop_days=9,
+        parts={"SP-OIL": 2},
+    ),
     task("feed", "module", rule="FREQ=DAILY;INTERVAL=2", strokes=1500, combine="first", late_percent=50),
     task("check", "press", after=["crash", "tool setting"], used_from=20),
     task("again", "die set", after=["fitting", "tool setting", "storage"], used_from=30, stop_days=0),
@@ -86,6 +95,10 @@ _SPECIAL: dict[str, dict[str, Any]] = {
     "DS-102": {"family": "tab"},
 }
 _HEIGHT = {"id": "crimp-height", "title": "Height", "unit": "mm", "lower": 1.1, "upper": 1.25, "readings": 2}
+SPARES = (
+    define("spare", "SP-CP", kind="conductor punch", title="Punch", place="rack"),
+    define("spare", "SP-OIL", kind="consumable", title="Oil", pack=10, names=["oil"], lead_days=7),
+)
 CRIMP = define("crimp", "CR-1", title="Tab on 0.5", family="tab", points=[_HEIGHT], looks=["burr"])
 
 
@@ -98,7 +111,7 @@ def shop(folder: Path) -> Path:
     """The file of a book with the plant of this floor and nothing done yet."""
     presses = [item(key, digits=FIGURES[key]) for key in COUNTED]
     special = [item(key, **content) for key, content in _SPECIAL.items()]
-    with book_of(folder, tasks=TASKS, more=[*presses, *special, CRIMP, _plant()]) as book:
+    with book_of(folder, tasks=TASKS, more=[*presses, *special, CRIMP, *SPARES, _plant()]) as book:
         book.backup(folder / "shop.book")
     return folder / "shop.book"
 

@@ -27,6 +27,7 @@ from upkeep.entries.lives import ENDS
 from upkeep.entries.suspect import DISPOSITIONS
 from upkeep.plant.definition import Defined
 from upkeep.plant.model import Energy, Event, Kind, Role
+from upkeep.plant.spares import Counted
 from upkeep.quality.settings import SETTINGS
 from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
@@ -108,7 +109,7 @@ charts, what lives are compared by, what became of a picture."""
 def terms() -> set[Message]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
     words: dict[str | None, Iterable[str]] = {
-        "state": State, "verdict": Verdict, "kind": Kind, "role": Role, "energy": Energy,
+        "state": State, "verdict": Verdict, "kind": (*Kind, *Counted), "role": Role, "energy": Energy,
         "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),

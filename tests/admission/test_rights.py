@@ -33,6 +33,8 @@ ASKED = {
     Act.ORDER: "order A-1 100 with DS-031 on P-07 from 2026-03-03 by {}",
     Act.PAUSE: 'pause M-44 by {} because "rack"',
     Act.REWORK: 'rework CP-a granted 1000 by {} because "ground"',
+    Act.SHELF: "receive SP-1 5 by {}",
+    Act.OUTSIDE: 'send-out CP-a to "the grinder" expected 2026-03-09 "re-polish" by {}',
     Act.COUNTER: 'configure-counter P-07 running digits 6 times 1 by {} because "new counter"',
     Act.PLAN: 'cancel M-12/lube for 2026-03-04 by {} because "no grease"',
     Act.GAUGE_OUT: 'out-of-tolerance G-1 off 0.02 by {} because "block"',
@@ -65,8 +67,9 @@ def book(tmp_path: Path) -> Iterator[Book]:
         2026-03-01 06:00 hold M-44 by lea because "crash"
         2026-03-01 06:01 lock P-07 "main switch" by tom
     """
-    lube = task("lube", "module", every="3 days")
-    with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp], rights={}, lock_removal="Call twice.") as opened:
+    lube, spare = task("lube", "module", every="3 days"), define("spare", "SP-1", kind="consumable", title="Oil")
+    facts = {"rights": {}, "lock_removal": "Call twice."}
+    with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp, spare], **facts) as opened:
         yield opened
 
 

@@ -21,6 +21,7 @@ from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
+from upkeep.entries.shelf import Buy, ComeBack, CountShelf, GiveBack, Issue, Receive, SendOut, TakeIn
 from upkeep.entries.signing import Calibration, Cancel, Defer, LookedAgain, Sign, Stated, Verify
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
@@ -80,6 +81,26 @@ def read_at(kind: type[Fit] | type[Unfit], **fields: st.SearchStrategy[object]) 
     )
 
 
+_moves = {
+    "at": instants, "by": ids, "spare": ids, "number": numbers, "batch": st.none() | ids,
+    "pieces": st.lists(ids, max_size=3).map(tuple),
+}  # fmt: skip
+_of_the_shelf = {
+    "receive": st.builds(Receive, **_moves, bought=st.none() | numbers),
+    "issue": st.builds(Issue, **_moves, line=st.none() | st.just("M-12/clean")),
+    "give-back": st.builds(GiveBack, **_moves, line=st.none() | st.just("M-12/clean")),
+    "count-shelf": st.builds(CountShelf, **_moves, should=st.none() | numbers),
+    "buy": st.builds(
+        Buy, at=instants, by=ids, spare=ids, number=numbers, expected=st.dates().map(str), text=texts,
+    ),
+    "send-out": st.builds(
+        SendOut, at=instants, by=ids, item=ids, to=texts, expected=st.dates().map(str), text=texts,
+    ),
+    "come-back": st.builds(ComeBack, at=instants, by=ids, item=ids, bears=st.none() | ids, text=texts),
+    "take-in": st.builds(
+        TakeIn, at=instants, by=ids, item=ids, good=st.booleans(), points=points, gauge=st.none() | ids, text=texts,
+    ),
+}  # fmt: skip
 of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "count": st.builds(
         Count, at=instants, by=ids, press=ids, value=counts,
@@ -112,8 +133,9 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "sign": st.builds(
         Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
         gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts, calibration=st.none() | calibrations,
-        doubts=st.none() | ids,
+        doubts=st.none() | ids, used=st.none() | st.lists(st.tuples(ids, numbers), max_size=3).map(tuple),
     ),
+    **_of_the_shelf,
     "defer": st.builds(
         Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,
     ),

@@ -14,8 +14,10 @@ from upkeep.admission.fitting import FittingAdmission
 from upkeep.admission.jobs import JobAdmission
 from upkeep.admission.keys import KeysAdmission
 from upkeep.admission.lives import LifeAdmission
+from upkeep.admission.outside import OutsideAdmission
 from upkeep.admission.readings import RunAdmission
 from upkeep.admission.resting import RestAdmission
+from upkeep.admission.shelf import ShelfAdmission
 from upkeep.admission.signing import SignAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
@@ -34,7 +36,8 @@ from upkeep.views.rights import Wish
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
-    LifeAdmission, JobAdmission, KeysAdmission, BookAdmission, ChangeoverAdmission,
+    LifeAdmission, JobAdmission, KeysAdmission, BookAdmission, ChangeoverAdmission, ShelfAdmission,
+    OutsideAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

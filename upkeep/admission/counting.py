@@ -10,10 +10,13 @@ from upkeep.admission.readings import with_fastest
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.before_running import beyond, orders_waiting
+from upkeep.answers.life import before_the_book
 from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import FASTEST, SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.counting import (
+    BEFORE_THE_BOOK,
+    UNCOUNTED_WAYS,
     ConfigureCounter,
     Count,
     QuantityMade,
@@ -34,8 +37,8 @@ from upkeep.units.quantities import in_strokes
 RATE_FROM = timedelta(days=28)
 """How far back the rate of a press is taken from where its strokes have to be guessed.  Plant default, no source."""
 
-UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
-"""Strokes that the counter did not count as they wear."""
+MOST_BEFORE = 50_000_000
+"""Strokes somebody may tell that an item did before this book."""
 
 
 class CountAdmission(SubjectAdmission):
@@ -183,8 +186,11 @@ class CountAdmission(SubjectAdmission):
                     ways=listed(UNCOUNTED_WAYS),
                 )
             )
-        if not 1 <= entry.strokes <= 100_000:
-            raise Refused(said("Enter 1 to 100,000 strokes."))
+        most = MOST_BEFORE if entry.way in BEFORE_THE_BOOK else 100_000
+        if not 1 <= entry.strokes <= most:
+            raise Refused(said("Enter 1 to {most} strokes.", most=most))
+        if entry.way in BEFORE_THE_BOOK:
+            self._check_not_run(entry)
         weight = entry.weight
         if weight is None:
             weight = float(self._known.facts.weights.get(entry.way, 1.0))
@@ -197,6 +203,27 @@ class CountAdmission(SubjectAdmission):
         if wears_less(entry):
             self._check_was_counted(entry)
         return entry
+
+    def _check_not_run(self, entry: UncountedStrokes) -> None:
+        """What was done before the book is told once, and before the item runs here; else its life steps up."""
+        earlier = before_the_book(self._context, entry.item)
+        if earlier and entry.corrects is None:
+            raise Refused(
+                said(
+                    "{item} is told to have done {strokes} before this book; correct that entry if it is wrong.",
+                    item=entry.item,
+                    strokes=in_strokes(earlier),
+                )
+            )
+        last = self._rows.last_fitting(entry.item)
+        if last is not None and not entry.because:
+            raise Refused(
+                said(
+                    "{item} was fitted here already. If it had strokes before that all the same, say how you know "
+                    "(--because).",
+                    item=entry.item,
+                )
+            )
 
     def _check_was_counted(self, entry: UncountedStrokes) -> None:
         """Strokes at set-up and dry were counted: they take no more off a life than the press put on it."""

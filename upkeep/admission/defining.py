@@ -133,11 +133,12 @@ def check_definition(what: str, key: str, content: str) -> None:
     import json
 
     from upkeep.plant import crimps, model
+    from upkeep.plant.spares import spare_from
 
     readers = {
         "plant": model.facts_from, "place": model.place_from, "person": person_from,
         "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
-        "pull-table": crimps.pull_table_from,
+        "pull-table": crimps.pull_table_from, "spare": spare_from,
     }  # fmt: skip
     if what not in readers:
         raise Refused(

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
+from upkeep.admission.outside import check_is_here, without_record
 from upkeep.admission.readings import with_fastest
 from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
@@ -31,7 +32,10 @@ class FittingAdmission(SubjectAdmission):
             checks.check_fits(item, inside, self._known.zone.day(entry.at))
             for key in (item, inside):
                 check_not_gone(self._context, key.id, entry.at, said("fitted again"))
+            check_is_here(self._context, item.id, said("fitted"))
             self._check_may_run(entry)
+            unknown = without_record(self._context, item, inside)
+            self.notes += [] if unknown is None else [unknown]
             self.notes += before_fitting(self._context, item.id, entry.at)
         elif entry.to is not None:
             self._known.place(entry.to)

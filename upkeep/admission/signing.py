@@ -8,8 +8,10 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration, check_gauge_counts
+from upkeep.admission.shelf import left_said
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.people.signing_hints import asks_for_another_look, looks_at
+from upkeep.answers.shelf.stock import Shelf
 from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.due.edges import stroke_limits
@@ -49,7 +51,41 @@ class SignAdmission(SubjectAdmission):
         self._tell_whose_job(sign)
         doubts, said_of_press = doubted_press(sign, item, self._context)
         self.notes += said_of_press
-        return replace(sign, out=out, holds=holds, doubts=doubts)
+        return replace(sign, out=out, holds=holds, doubts=doubts, used=self._used(sign, task))
+
+    def _used(self, sign: Sign, task: Task) -> tuple[tuple[str, int], ...] | None:
+        """The spares it used up, by their ids here: those it names, else those its task takes."""
+        used = self._taken_by(task) if sign.used is None else sign.used
+        if not used:
+            return sign.used
+        shelf, line = Shelf(self._context), str(LineName(sign.item, sign.task))
+        taken: dict[str, int] = {}
+        for key, number in used:
+            spare = self._known.spare(key)
+            if spare.part is not None:
+                raise Refused(
+                    said(
+                        "{spare} have ids of their own: fit the one that was used ('fit'); that takes it off the "
+                        "shelf.",
+                        spare=spare.id,
+                    )
+                )
+            taken[spare.id] = taken.get(spare.id, 0) + number
+        for spare_id, number in taken.items():
+            stock = shelf.stock(spare_id)
+            off_shelf = number - stock.bag(line)
+            if off_shelf > 0 and self._replaced is None:
+                self.notes += left_said(self._known.spares[spare_id], stock.number, stock.number - off_shelf)
+            elif off_shelf < 0:
+                self.notes.append(
+                    said("{n} of {spare} taken for it were not used: put them back.", n=-off_shelf, spare=spare_id)
+                )
+        return tuple(taken.items())
+
+    def _taken_by(self, task: Task) -> tuple[tuple[str, int], ...]:
+        """The spares a task takes that are counted; parts with ids leave the shelf when they are fitted."""
+        counted = (spare for spare in task.parts if spare in self._known.spares)
+        return tuple((spare, task.parts[spare]) for spare in counted if self._known.spares[spare].part is None)
 
     def _tell_whose_job(self, sign: Sign) -> None:
         """Work that somebody else has begun is told of, and not refused: whoever did it signs it."""

@@ -10,8 +10,8 @@ from upkeep.counting.strokes import strokes_between
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.whereabouts import Whereabouts
-from upkeep.planning.forecast import Forecast, Left, forecast_from
-from upkeep.planning.rate import LOOKED_BACK
+from upkeep.planning.forecast import Ahead, Forecast, Left, forecast_from
+from upkeep.planning.rate import LOOKED_BACK, daily_rate
 from upkeep.plant.model import Item, Kind
 from upkeep.said import said
 
@@ -40,11 +40,20 @@ class Forecasts:
 
     def of_left(self, item: Item, left: Left) -> Forecast:
         """When so many strokes of an item are used up."""
+        done, planned = self._days_of(item)
+        return forecast_from(left, done, self._context.known.workdays, self._today, planned)
+
+    def ahead_of(self, item: Item) -> Ahead | None:
+        """What the days from today on bring an item; None where too few days behind it have a count."""
+        done, planned = self._days_of(item)
+        rate = daily_rate(done, self._context.known.workdays, self._today)
+        return None if rate is None else Ahead(rate, self._today, self._context.known.workdays, planned)
+
+    def _days_of(self, item: Item) -> tuple[dict[date, int], Mapping[date, int]]:
         if item.id not in self._behind:
             counted = _done_by_day(self._context.whereabouts, item, self._today)
             self._behind[item.id] = counted, _planned(self._context, item, self._today)
-        done, planned = self._behind[item.id]
-        return forecast_from(left, done, self._context.known.workdays, self._today, planned)
+        return self._behind[item.id]
 
 
 def _done_by_day(whereabouts: Whereabouts, item: Item, today: date) -> dict[date, int]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from upkeep.answers.attribution import unattributed
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import BEGINNING, strokes_between, strokes_since_new
+from upkeep.entries.counting import BEFORE_THE_BOOK, UncountedStrokes
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import unknown_since
 from upkeep.plant.model import Kind
@@ -57,7 +58,15 @@ def life(context: Context, item: str) -> LifeNumbers:
         counted_until=counts.last_read(press) if press else None,
         unattributed=unattributed(context, item, at) if known.kind is Kind.PRESS else None,
         doubts=counts.doubts(item, BEGINNING, at) if new.estimated else (),
+        before_book=before_the_book(context, item),
     )
+
+
+def before_the_book(context: Context, item: str) -> int:
+    """The strokes an item is told to have done before it came into this book."""
+    numbers = {row.entry for row in context.rows.uncounted_from(item, "")}
+    entries = (recorded.entry for number in sorted(numbers) if (recorded := context.entries.by_number(number)))
+    return sum(e.strokes for e in entries if isinstance(e, UncountedStrokes) and e.way in BEFORE_THE_BOOK)
 
 
 def press_at(context: Context, item: str, at: datetime) -> str | None:

@@ -11,6 +11,12 @@ from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
+BEFORE_THE_BOOK = ("bought-used", "other-plant")
+"""Strokes done before an item came into this book: it was bought used, or another plant had it."""
+
+UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry", *BEFORE_THE_BOOK)
+"""How strokes were done that no press counter shows, or that wear otherwise."""
+
 
 @frozen(kw_only=True)
 class Count(Entry):
@@ -75,8 +81,9 @@ class QuantityMade(Entry):
 @frozen(kw_only=True)
 class UncountedStrokes(Entry):
     """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``stood-still`` (made
-    while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is
-    the plant's rule on that day; ``on`` the items that did them."""
+    while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less),
+    ``bought-used`` or ``other-plant`` (done before the item came into this book).  ``weight`` is the plant's rule on
+    that day; ``on`` the items that did them."""
 
     item: str
     way: str
@@ -179,7 +186,7 @@ def _uncounted(e: UncountedStrokes) -> str:
 
 
 def _read_uncounted(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("hand, stood-still, set-up or dry"))}
+    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("how they were done, like hand or dry"))}
     read["strokes"] = r.figure(said("strokes"))
     if r.keyword("weight"):
         read["weight"] = r.value(said("a weight"))

@@ -24,6 +24,16 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "suspect": ("disposition", "restrict", "permit"),
     "jobs": ("start", "interrupt", "go-on", "give-up", "lock", "unlock", "handover"),
     "keys": ("given", "withdrawn", "wrong-codes"),
+    "shelf": (
+        "receive",
+        "issue",
+        "give-back",
+        "count-shelf",
+        "buy",
+        "send-out",
+        "come-back",
+        "take-in",
+    ),
     "bookkeeping": ("strike", "seen", "note", "begin"),
 }
 """The verbs of the kinds in each module."""

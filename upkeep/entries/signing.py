@@ -6,7 +6,7 @@ from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_line, under_that_of
-from upkeep.entries.reader import Reader, quoted
+from upkeep.entries.reader import ID, Reader, quoted
 from upkeep.frozen import frozen
 from upkeep.plant.line_names import LineName
 from upkeep.plant.rights import Act
@@ -39,7 +39,9 @@ class Sign(Entry):
     measured them; ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a gauge
     says (None: none is told).  Of work that is not graded the book puts in ``out``, the points with a value out of
     their limits, and ``holds``, whether the task says that this holds its item; an entry without them found none out.
-    ``doubts`` is put in by the book as in a check: the press at fault by the measured points; None: they do not say so.
+    ``used`` are the spares it used up, by id (None: what its task says, which the book puts in; entries of earlier
+    programs have none).  ``doubts`` is put in by the book as in a check: the press at fault by the measured points;
+    None: they do not say so.
     """
 
     task: str
@@ -53,6 +55,7 @@ class Sign(Entry):
     out: tuple[str, ...] = ()
     holds: bool = False
     doubts: str | None = None
+    used: tuple[tuple[str, int], ...] | None = None
 
 
 @frozen(kw_only=True)
@@ -107,6 +110,9 @@ class Stated(Entry):
     done: str
 
 
+_NOTHING = "nothing"
+"""What a sign-off used that used no spares."""
+
 _AGREES = ("agrees", "differs")
 """What somebody who looked again says of a sign-off."""
 
@@ -124,6 +130,8 @@ def _sign(e: Sign) -> str:
         words.append(f"out {','.join(e.out)}{' holds' if e.holds else ''}")
     if e.doubts is not None:
         words.append(f"doubts {e.doubts}")
+    if e.used is not None:
+        words.append(f"used {','.join(f'{spare}={n}' for spare, n in e.used) or _NOTHING}")
     if e.remark:
         words.append(f"remark {quoted(e.remark)}")
     return " ".join(words)
@@ -163,9 +171,23 @@ def _read_sign(r: Reader) -> dict[str, Any]:
         fields["out"] = r.ids(said("points out of their limits, separated by commas,"))
         fields["holds"] = r.keyword("holds")
     fields |= r.ids_after(doubts="doubts")
+    if r.keyword("used"):
+        fields["used"] = _read_used(r)
     if r.keyword("remark"):
         fields["remark"] = r.json(str, said("a quoted remark"))
     return fields
+
+
+def _read_used(r: Reader) -> tuple[tuple[str, int], ...]:
+    """What was used, ``SP-12=2,SP-13=1``, or ``nothing``."""
+    wanted = said("spare=number, separated by commas, or nothing")
+    pairs = [pair.partition("=") for pair in r.word(wanted).split(",")]
+    if [spare for spare, _, _ in pairs] == [_NOTHING]:
+        return ()
+    if not all(ID.match(spare) and number.isascii() and number.isdigit() and len(number) < 10
+               for spare, _, number in pairs):  # fmt: skip
+        raise r.fail(wanted)
+    return tuple((spare, int(number)) for spare, _, number in pairs)
 
 
 def _read_looked_again(r: Reader) -> dict[str, Any]:
@@ -198,7 +220,8 @@ KINDS: tuple[EntryKind[Any], ...] = (
         "sign",
         'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} '
         '["certificate" text "laboratory" text "received" value "left" value "uncertainty" value "due" day] '
-        '["out" point{","point} ["holds"]] ["doubts" press] ["remark" text]',
+        '["out" point{","point} ["holds"]] ["doubts" press] '
+        '["used" (spare "=" figure{","spare "=" figure} | "nothing")] ["remark" text]',
         _sign,
         _read_sign,
         under_line,

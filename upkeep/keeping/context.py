@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from upkeep.store.faults import FaultHistory
     from upkeep.store.findings import Findings
     from upkeep.store.measurements import Measurements
+    from upkeep.store.shelf import ShelfHistory
     from upkeep.store.wear import WearHistory
 
 
@@ -73,6 +74,13 @@ class Stores:
         from upkeep.store.faults import FaultHistory
 
         return FaultHistory(self.file)
+
+    @cached_property
+    def shelf_history(self) -> ShelfHistory:
+        """The rows of the shelf: moves, orders, what is out for rework."""
+        from upkeep.store.shelf import ShelfHistory
+
+        return ShelfHistory(self.file)
 
     @cached_property
     def wear_history(self) -> WearHistory:

@@ -26,6 +26,7 @@ from upkeep.wording.sentences import word_of
 if TYPE_CHECKING:
     from upkeep.due.facts import Standstill
     from upkeep.plant.crimps import Crimp, PullTable
+    from upkeep.plant.spares import Spare
 
 PLANT_KEY = "plant"
 
@@ -186,6 +187,18 @@ class Known:
         from upkeep.plant.crimps import pull_table_from
 
         return self._defined(Defined.PULL_TABLE, pull_table_from)
+
+    @cached_property
+    def spares(self) -> Mapping[str, Spare]:
+        """Every kind of spare by id."""
+        from upkeep.plant.spares import spare_from
+
+        return self._defined(Defined.SPARE, spare_from)
+
+    def spare(self, key: str) -> Spare:
+        """The spare with an id, or that goes by another name; raises :class:`NotFound` with near ids."""
+        called = {name.casefold(): one.id for one in self.spares.values() for name in (*one.names, one.id)}
+        return _named(self.spares, called.get(key.casefold(), key), said("spare"))
 
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:

@@ -13,6 +13,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Happened, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.shelf import ComeBack
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
@@ -110,6 +111,8 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]
                 rows.append(HappeningRow(item, LIFE_UNKNOWN, at, recorded.id))
             case Happened() as happened:
                 rows.append(HappeningRow(item, happened.what, at, recorded.id))
+            case ComeBack(bears=None):
+                rows.append(HappeningRow(item, Event.BACK.value, at, recorded.id))
             case OutOfTolerance():
                 rows.append(HappeningRow(item, Event.GAUGE_OUT.value, at, recorded.id))
             case Resume():

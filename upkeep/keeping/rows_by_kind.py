@@ -12,8 +12,10 @@ from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
 from upkeep.entries.fitting import Put
 from upkeep.entries.jobs import Handover
+from upkeep.entries.kinds import kind_of
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
+from upkeep.entries.shelf import Buy, ComeBack, CountShelf, GiveBack, Issue, Receive, SendOut, ShelfMove, TakeIn
 from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.suspect import Disposition, Permit, Restriction
 from upkeep.store.rows.counts import (
@@ -40,6 +42,7 @@ from upkeep.store.rows.findings import (
 )
 from upkeep.store.rows.places import PutRow
 from upkeep.store.rows.projections import EntryRow
+from upkeep.store.rows.shelf import OutsideRow, PurchaseRow, ShelfMoveRow
 from upkeep.store.rows.signatures import StatedRow
 from upkeep.store.rows.under_way import HandoverRow
 from upkeep.units.instants import utc_text
@@ -59,7 +62,7 @@ def _quantity(made: QuantityMade, at: str, number: int) -> Iterator[EntryRow]:
 def _uncounted(uncounted: UncountedStrokes, at: str, number: int) -> Iterator[EntryRow]:
     weight = 1.0 if uncounted.weight is None else uncounted.weight
     # Counted strokes are in already: of them only what they wear more or less than one each is added.
-    strokes = round(uncounted.strokes * (weight if uncounted.way in ("hand", "stood-still") else weight - 1))
+    strokes = round(uncounted.strokes * (weight if uncounted.way not in ("set-up", "dry") else weight - 1))
     still = int(uncounted.way == "stood-still")
     return (UncountedRow(item, at, number, strokes, still) for item in uncounted.on)
 
@@ -82,7 +85,20 @@ def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
 def _sign(sign: Sign, at: str, number: int) -> Iterator[EntryRow]:
     for point, values in sign.points:
         yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _json(values), sign.task, None)
+    for place, (spare, used) in enumerate(sign.used or ()):
+        yield ShelfMoveRow(spare, at, number, place, "sign", used, None, None, f"{sign.item}/{sign.task}", None)
     yield from _doubted(sign, at, number)
+
+
+def _moved(move: ShelfMove, at: str, number: int) -> Iterator[EntryRow]:
+    """A row a piece where pieces have ids, one for all that have none; a count that found nothing is a row too."""
+    way, line, bought = kind_of(type(move)).verb, getattr(move, "line", None), getattr(move, "bought", None)
+    pieces: list[tuple[int, str | None]] = [(1, piece) for piece in move.pieces]
+    counted = move.number - len(pieces)
+    if counted or not pieces:
+        pieces.append((counted, None))
+    for place, (many, piece) in enumerate(pieces):
+        yield ShelfMoveRow(move.spare, at, number, place, way, many, move.batch, piece, line, bought)
 
 
 def _doubted(entry: Check | Sign, at: str, number: int) -> Iterator[EntryRow]:
@@ -114,6 +130,14 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     Permit: lambda e, at, n: [PermitRow(e.item, at, e.strokes, n)],
     Retire: lambda e, at, n: [RetiredRow(e.item, at, e.end, n)],
     Picture: lambda e, at, n: [PictureRow(e.item, at, e.file, e.sha256, int(e.as_new), e.of, e.scale, n)],
+    Receive: _moved,
+    Issue: _moved,
+    GiveBack: _moved,
+    CountShelf: _moved,
+    Buy: lambda e, at, n: [PurchaseRow(e.spare, at, n, e.number, e.expected)],
+    SendOut: lambda e, at, n: [OutsideRow(e.item, at, n, "send-out", e.to, e.expected, None)],
+    ComeBack: lambda e, at, n: [OutsideRow(e.item, at, n, "come-back", None, None, e.bears)],
+    TakeIn: lambda e, at, n: [OutsideRow(e.item, at, n, "good" if e.good else "bad", None, None, None)],
     Handover: lambda e, at, n: [HandoverRow(e.shift, e.side, at, n)],
 }
 """The rows of an entry, given its moment as UTC text and its number."""

@@ -210,6 +210,8 @@ def _named(name: Said, value: Said, reader: Reader) -> list[str]:
 
 def _life(life: LifeNumbers, zone: Zone) -> Iterator[tuple[Said, Said]]:
     yield said("since new (in this book)"), _band(life.since_new)
+    if life.before_book:
+        yield said("of these before this book"), in_strokes(life.before_book)
     if life.since_rework is not None:
         yield said("since rework {number}", number=life.reworks), _band(life.since_rework)
     if life.life_unknown:

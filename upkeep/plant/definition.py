@@ -28,6 +28,7 @@ class Defined(StrEnum):
     TASK = "task"
     CRIMP = "crimp"
     PULL_TABLE = "pull-table"
+    SPARE = "spare"
 
 
 @frozen

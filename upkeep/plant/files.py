@@ -1,5 +1,5 @@
 """The definition files a plant writes: plant.toml, places.csv, people.csv, items.csv and tasks.toml in one folder, and
-crimps.toml where crimps are checked, training.csv where work asks for training.
+crimps.toml where crimps are checked, training.csv where work asks for training, spares.csv where there is a shelf.
 
 All of them are read before anything is refused, so a person gets every problem of every file in one list.
 """
@@ -23,6 +23,7 @@ from upkeep.plant.references import (
     unknown_places,
 )
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
+from upkeep.plant.spares import parts_astray, spares_astray, spares_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
 from upkeep.plant.training import training_astray, training_of, with_training
@@ -43,9 +44,10 @@ _READERS: dict[str, Callable[[str, str, list[Problem]], Sheet]] = {
     "tasks.toml": _tasks_of,
     "crimps.toml": crimps_of,
     "training.csv": training_of,
+    "spares.csv": spares_of,
 }
 
-OPTIONAL = ("crimps.toml", "training.csv")
+OPTIONAL = ("crimps.toml", "training.csv", "spares.csv")
 """Files that a plant's folder may have."""
 
 FILES = tuple(file for file in _READERS if file not in OPTIONAL)
@@ -54,7 +56,7 @@ FILES = tuple(file for file in _READERS if file not in OPTIONAL)
 
 def read_definitions(folder: Path) -> tuple[Definition, ...]:
     """The definitions in a folder, in loading order: the plant, its places, people, items and tasks, its tables
-    of pull forces and crimps.
+    of pull forces and crimps, its spares.
 
     Raises :class:`DefinitionProblems` with every problem of every file; then nothing may be loaded.
     """
@@ -67,10 +69,11 @@ def read_definitions(folder: Path) -> tuple[Definition, ...]:
 
 
 def _joined(
-    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet
-) -> tuple[Sheet, ...]:
+    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet,
+    spares: Sheet,
+) -> tuple[Sheet, ...]:  # fmt: skip
     """The sheets in loading order; training goes with the people."""
-    return plant, places, with_training(people, training), items, tasks, crimps
+    return plant, places, with_training(people, training), items, tasks, crimps, spares
 
 
 def _sheet(path: Path, problems: list[Problem]) -> Sheet:
@@ -81,9 +84,10 @@ def _sheet(path: Path, problems: list[Problem]) -> Sheet:
 
 
 def _problems_between(
-    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet
-) -> Iterator[Problem]:
-    for sheet in (places, people, items, tasks, crimps):
+    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet,
+    spares: Sheet,
+) -> Iterator[Problem]:  # fmt: skip
+    for sheet in (places, people, items, tasks, crimps, spares):
         yield from twice_given(sheet)
     yield from people_astray(people)
     yield from unknown_places(items, places)
@@ -91,6 +95,8 @@ def _problems_between(
     yield from crimps_astray(crimps, items, people)
     yield from keepers_astray(plant, people)
     yield from training_astray(training, plant, people, tasks)
+    yield from spares_astray(spares, items, places)
+    yield from parts_astray(tasks, spares)
 
 
 def _reading_order(problem: Problem) -> tuple[int, int]:

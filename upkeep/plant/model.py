@@ -190,8 +190,8 @@ class Task:
     storage or off every press, and only there.  ``at_next_stop``: due as soon as tools are changed on the press while
     its window is open, at the latest when it falls due anyway.  ``covers``: tasks on the same item that are done with
     this one, where they fall due within ``cover_days``.
-    ``kit`` lists the parts to bring.  ``hold_when_out``: a value out of its limits holds the item, until the work is
-    signed with good ones and the item released; without it the work is only asked for again.
+    ``kit`` lists what to bring, ``parts`` the spares it uses up.  ``hold_when_out``: a value out of its limits holds
+    the item, until the work is signed with good ones and the item released; without it the work is asked for again.
     ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
     "after", or nowhere ("keep"); None: see :attr:`day_off_move`.
     ``texts`` are its title, caution, steps and points in other languages.
@@ -238,6 +238,7 @@ class Task:
     caution: str = ""
     steps: tuple[str, ...] = ()
     kit: tuple[str, ...] = ()
+    parts: Mapping[str, int] = field(default_factory=dict)
     points: tuple[Point, ...] = ()
     graded: bool = False
     hold_when_out: bool = False

@@ -24,6 +24,8 @@ class Act(StrEnum):
     ORDER = "order"
     PAUSE = "pause"
     REWORK = "rework"
+    SHELF = "shelf"
+    OUTSIDE = "outside"
     COUNTER = "counter"
     PLAN = "plan"
     LATE = "late"
@@ -76,6 +78,13 @@ RIGHTS: Mapping[Act, Right] = {
         said("put items out of use or bring them back"), (Role.STORES, _LEAD), (Role.STORES, *_BOTH)
     ),
     Act.REWORK: Right(said("enter a rework"), (Role.TECHNICIAN, *_BOTH), (Role.TECHNICIAN, Role.STORES, *_BOTH)),
+    Act.SHELF: Right(
+        said("receive, count and order spares"), (Role.STORES, _LEAD), (Role.STORES, Role.TECHNICIAN, *_BOTH)
+    ),
+    Act.OUTSIDE: Right(
+        said("send items to outside rework and take them in again"), (Role.STORES, Role.TECHNICIAN, *_BOTH),
+        (Role.STORES, Role.TECHNICIAN, *_BOTH),
+    ),
     Act.COUNTER: Right(
         said("say how a counter counts"), (Role.TECHNICIAN, _LEAD), (Role.TECHNICIAN, Role.SETUP, *_BOTH)
     ),
@@ -150,5 +159,5 @@ def act_of_definition(what: str, is_gauge: bool) -> Act:
         return Act.GAUGES if is_gauge else Act.ITEMS
     return {
         Defined.PLANT: Act.RULES, Defined.PLACE: Act.PLACES, Defined.PERSON: Act.PEOPLE, Defined.TASK: Act.TASKS,
-        Defined.CRIMP: Act.LIMITS, Defined.PULL_TABLE: Act.LIMITS,
+        Defined.CRIMP: Act.LIMITS, Defined.PULL_TABLE: Act.LIMITS, Defined.SPARE: Act.ITEMS,
     }[Defined(what)]  # fmt: skip

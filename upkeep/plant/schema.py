@@ -301,6 +301,9 @@ class TaskRow(Row):
     kit: list[Annotated[Line, Field(max_length=80)]] | None = says(
         said("at most 20 parts of 1 to 80 printable characters"), max_length=20
     )
+    parts: dict[Id, Annotated[Whole, Field(ge=1, le=1000)]] | None = says(
+        said("ids of spares in spares.csv with a whole number 1 to 1000 each"), max_length=20
+    )
     graded: Flag | None = says(FLAG_SAYS)
     hold_when_out: Flag | None = says(FLAG_SAYS)
     gauge_class: Line | None = text(40)

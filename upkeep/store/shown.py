@@ -30,6 +30,7 @@ from upkeep.store.rows.findings import (
     RETIRED,
 )
 from upkeep.store.rows.places import FITTINGS, PUTS, STAYS
+from upkeep.store.rows.shelf import OUTSIDE, PURCHASES, SHELF_MOVES
 from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STATED
 from upkeep.store.rows.table import Table
 from upkeep.store.rows.under_way import HANDOVERS, UNDER_WAY
@@ -121,6 +122,9 @@ SHOWN = (
     Shown(HAPPENINGS, "at"),
     Shown(UNDER_WAY, "at", open=_ended("until", "ended_by"), told=True),
     Shown(HANDOVERS, "at", ()),
+    Shown(SHELF_MOVES, "at", (), told=True),
+    Shown(PURCHASES, "at", ()),
+    Shown(OUTSIDE, "at", told=True),
 )  # fmt: skip
 """Every table with a moment in it."""
 

@@ -45,7 +45,8 @@ class LifeNumbers:
 
     ``reworks`` counts the reworks; ``life_left`` is what is left of its life, with the strokes done at their high;
     None where no life is set for it.  ``life_unknown``: nobody knows what it has done, and none is left until it is
-    inspected.  ``doubts`` are why strokes since new had to be guessed; none where only counts were not taken.
+    inspected.  ``before_book`` of the strokes since new were done before it came into this book.  ``doubts`` are why
+    strokes since new had to be guessed; none where only counts were not taken.
     """
 
     item: str
@@ -60,6 +61,7 @@ class LifeNumbers:
     unattributed: int | None = None
     life_unknown: bool = False
     doubts: tuple[StrokeDoubt, ...] = ()
+    before_book: int = 0
 
 
 @frozen

@@ -60,6 +60,8 @@ def _uncounted_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[
         ("stood-still", said("the counter stood still: as many as pieces were made")),
         ("set-up", said("at set-up: counted, and wear less")),
         ("dry", said("dry: counted, and wear less")),
+        ("bought-used", said("before this book: it was bought used")),
+        ("other-plant", said("before this book: another plant had it")),
     )
     strokes = Ask("strokes", said("How many strokes"), Asks.NUMBER, unit=_STROKES)
     return (Ask("way", said("How"), Asks.PICK, ways), strokes)

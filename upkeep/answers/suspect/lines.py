@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
+from upkeep.answers.shelf.batches import batches_said
 from upkeep.counting.marks import COUNTDOWN, CounterConfiguration, Mark
 from upkeep.entries.checking import WHILE_SETTING, Check, Lot
 from upkeep.entries.counting import UncountedStrokes
@@ -31,6 +32,7 @@ class Lines:
         self._known, self._judge = context.known, context.judge
         self._rows, self._entries = context.rows, context.entries
         self._findings, self._names = context.findings, context.names
+        self._context = context
 
     def of(self, number: int, item: str, stretches: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
@@ -125,7 +127,8 @@ class Lines:
     # Where else to look
 
     def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[Said]:
-        """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person."""
+        """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person;
+        and what has a part of the same batch in it."""
         entry = failed.entry
         assert isinstance(entry, Check | Sign)
         since, until = utc_text(start), utc_text(end)
@@ -148,6 +151,7 @@ class Lines:
         if others:
             name = self._names.of(entry.by, failed.id)
             yield said("also checked by {name}: {items}", name=name, items=listed(others))
+        yield from batches_said(self._context, item)
 
 
 def _shown(mark: Mark, total: int, configuration: CounterConfiguration) -> int | None:

@@ -23,6 +23,7 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task
 from upkeep.said import Quoted, either, said
 from upkeep.units.measures import read_in
+from upkeep.units.quantities import figure_of
 
 point_option = click.option(
     "--point",
@@ -31,6 +32,9 @@ point_option = click.option(
     help="A measured point: slug-height=1.203,1.204,1.203 (in the unit the task states).",
 )
 _gauge_option = click.option("--gauge", help="The gauge you measured with.")
+_used_option = click.option(
+    "--used", multiple=True, help="Spares it used, if not what its task takes: SP-SPRING=2; nothing for none."
+)
 _remark_option = click.option("--remark", default="", help="A remark, in your words.")
 
 
@@ -40,14 +44,15 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 @_gauge_option
 @click.option("--grade", type=int, help="The grade found by an inspection, 0 (as new) to 4 (out).")
 @_remark_option
+@_used_option
 @click.option("--for", "occurrence", help="The planned occurrence it is for, if not the open one.")
 @click.option("--extra", is_flag=True, help="Additional work; does not move the due date.")
 @happened_option
 @by_option
 @book_option
 def sign(
-    line: str, points: tuple[str, ...], gauge: str | None, grade: int | None, remark: str, occurrence: str | None,
-    extra: bool, at_text: str | None, by: str, book_path: Path,
+    line: str, points: tuple[str, ...], gauge: str | None, grade: int | None, remark: str, used: tuple[str, ...],
+    occurrence: str | None, extra: bool, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Sign LINE (item/task, as on the board) as done by you.
 
@@ -63,7 +68,7 @@ def sign(
         answered = EXTRA if extra else occurrence or book.occurrence_signed(line, at)
         return [
             Sign(at=at, by=by, task=task, item=item, occurrence=answered, gauge=gauge, grade=grade, remark=remark,
-                 points=points_of(points, _unit_in(book.known.task(task))) if points else ())
+                 points=points_of(points, _unit_in(book.known.task(task))) if points else (), used=used_of(used))
         ]  # fmt: skip
 
     write(book_path, at_text, entries)
@@ -137,6 +142,21 @@ def _value(typed: str, unit: str) -> float:
     if value is None:
         raise ValueError("no reading")
     return value
+
+
+def used_of(texts: tuple[str, ...]) -> tuple[tuple[str, int], ...] | None:
+    """Spares and how many of each were used; () for "nothing", None where nothing is said."""
+    if not texts:
+        return None
+    used = []
+    for text in texts:
+        spare, _, many = text.partition("=")
+        if text == "nothing":
+            continue
+        if figure_of(many) is None:
+            raise WrongUsage(said("{text}: write a spare and how many, like SP-SPRING=2.", text=Quoted(text)))
+        used.append((spare, number(many)))
+    return tuple(used)
 
 
 def points_of(texts: tuple[str, ...], unit_of: Callable[[str], str]) -> tuple[tuple[str, tuple[float, ...]], ...]:

@@ -9,7 +9,7 @@ import click
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, number, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.counting import ConfigureCounter, QuantityMade, Restart, UncountedStrokes
+from upkeep.entries.counting import UNCOUNTED_WAYS, ConfigureCounter, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 from upkeep.said import said
@@ -143,7 +143,7 @@ def order(
 
 @click.command()
 @click.argument("item")
-@click.argument("way", type=click.Choice(["hand", "stood-still", "set-up", "dry"]))
+@click.argument("way", type=click.Choice(UNCOUNTED_WAYS))
 @click.argument("strokes", type=number)
 @happened_option
 @by_option
@@ -152,7 +152,8 @@ def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, b
     """Enter STROKES of ITEM (and of all in it) that the press counter did not count, or that wear less.
 
     Strokes by hand are not counted by the press, nor are those made while its counter has stopped (stood-still: the
-    pieces made); strokes at set-up or dry are counted, and wear less, by the plant's weight.
+    pieces made); strokes at set-up or dry are counted, and wear less, by the plant's weight. What an item did before it
+    came into this book is told once, before it is fitted: bought-used, or other-plant where another plant had it.
 
     Example: strokebook uncounted M-12 hand 14 --by ben
     """

@@ -53,6 +53,7 @@ from upkeep.store.rows.places import (
     STAYS,
     PutRow,
 )
+from upkeep.store.rows.shelf import OUTSIDE, PURCHASES, SHELF_MOVES, OutsideRow, PurchaseRow, ShelfMoveRow
 from upkeep.store.rows.signatures import (
     DEFERRALS,
     HAPPENINGS,
@@ -68,14 +69,15 @@ PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, MADE_WHILE_STILL,
     UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DOUBTED_PRESSES, DISPOSITIONS,
     RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, PUTS, STAYS, SIGN_OFFS,
-    DEFERRALS, HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, LINES,
+    DEFERRALS, HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, SHELF_MOVES, PURCHASES, OUTSIDE, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
-    PictureRow | DisputedRow | DoubtedPressRow | HandoverRow | PutRow
+    PictureRow | DisputedRow | DoubtedPressRow | HandoverRow | PutRow |
+    ShelfMoveRow | PurchaseRow | OutsideRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 

@@ -1,0 +1,1 @@
+"""The shelf: what lies on it, when to order, and the kits for planned work."""
