@@ -9,9 +9,11 @@ from random import Random
 from demo_plant import definitions
 from demo_plant.history import write_history
 from demo_plant.last_hours import write_last_hours
+from demo_plant.shelf import write_shelf
 from upkeep.book import Book, Watch, nobody
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import StrokebookError
+from upkeep.plant.definition import Defined
 
 _LOADED_BY = "yara"
 """The demo plant's maintenance lead."""
@@ -35,7 +37,10 @@ def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7, watch: Wa
     """
     book = Book.create(path, Random(seed).randbytes)
     begin = end - timedelta(days=days)
-    book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin, origin=FROM_A_FILE)
+    defined = definitions()
+    others = [one for one in defined if one.what != Defined.SPARE]
+    book.load(others, at=begin, by=_LOADED_BY, recorded_at=begin, origin=FROM_A_FILE)
     write_history(book, days=days, end=end, seed=seed, watch=watch)
     write_last_hours(book, end)
+    write_shelf(book, [one for one in defined if one.what == Defined.SPARE], end)
     return book

@@ -67,6 +67,12 @@ QUESTIONS: dict[str, list[str]] = {
     "handover": ["handover"],
     "week": ["week", "week --at 2026-02-18T12:00", "week --week 2026-W08"],
     "figures": ["figures", "figures --from 2026-02-04"],
+    "shelf": ["shelf", "shelf SP-CP"],
+    "to-order": ["to-order"],
+    "kits": ["kits 2026-W11", "kits"],
+    "outside": ["outside --all"],
+    "life-tag": ["life-tag CP-079", "life-tag CP-031"],
+    "batch": ["batch CP-045", "batch CP-031"],
     "prove": ["prove"],
 }  # fmt: skip
 """What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults},

@@ -17,7 +17,6 @@ from upkeep.cli.options import (
     moment_of,
     opened,
     say_json,
-    say_page,
     seen_option,
     write,
 )
@@ -37,7 +36,7 @@ def outside(all_of_them: bool, at_text: str | None, as_json: bool, book_path: Pa
 
     with opened(book_path) as book:
         found = book.outside(moment_of(at_text, book.zone), all_of_them=all_of_them)
-        say_json(found) if as_json else say_page(book, outside_text(found, book.zone, reader_of(book)))
+        say_json(found) if as_json else click.echo(outside_text(found, book.zone, reader_of(book)), nl=False)
 
 
 @click.command("send-out")
@@ -125,7 +124,7 @@ def life_tag(item: str, at_text: str | None, language: str | None, as_json: bool
 
     with opened(book_path) as book:
         found, reader = book.life_tag(moment_of(at_text, book.zone), item), reader_of(book, language)
-        say_json(found) if as_json else say_page(book, life_tag_text(found, book.zone, reader), reader)
+        say_json(found) if as_json else click.echo(life_tag_text(found, book.zone, reader), nl=False)
 
 
 @click.command()
@@ -139,7 +138,7 @@ def batch(item: str, at_text: str | None, as_json: bool, book_path: Path) -> Non
 
     with opened(book_path) as book:
         found = book.pieces_of(moment_of(at_text, book.zone), item)
-        say_json(found) if as_json else say_page(book, pieces_text(found, reader_of(book)))
+        say_json(found) if as_json else click.echo(pieces_text(found, reader_of(book)), nl=False)
 
 
 globals()["send-out"] = send_out
