@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -68,7 +69,7 @@ def book(tmp_path: Path) -> Iterator[Book]:
         2026-03-01 06:01 lock P-07 "main switch" by tom
     """
     lube, spare = task("lube", "module", every="3 days"), define("spare", "SP-1", kind="consumable", title="Oil")
-    facts = {"rights": {}, "lock_removal": "Call twice."}
+    facts: dict[str, Any] = {"rights": {}, "lock_removal": "Call twice."}
     with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp, spare], **facts) as opened:
         yield opened
 

@@ -10,8 +10,10 @@ from upkeep.cli.options import book_option, json_option, language_option, moment
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import reader_of, say
-from upkeep.said import Moment, Said, minute, said
-from upkeep.wording.sentences import Reader, text
+from upkeep.entries.origin import Proof
+from upkeep.said import said
+from upkeep.views.printed import Printed
+from upkeep.wording.sentences import Reader
 
 _pdf_option = click.option(
     "--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write a PDF to this file."
@@ -46,12 +48,11 @@ def to_order(
 
     with opened(book_path) as book:
         found, reader = book.to_order(moment_of(at_text, book.zone), watch_of(book_path)), reader_of(book, language)
-        name, zone = book.names.now(by) if by else "", book.zone
+        printed, zone = book.printed(found.at, by, Proof.NONE), book.zone
     if as_json:
         say_json(found)
         return
-    page = order_text(found, zone, reader)
-    _print(page, target, _printed(minute(found.at, zone), name), reader, paper, replacing)
+    _print(order_text(found, zone, reader), target, printed, reader, paper, replacing)
 
 
 @click.command()
@@ -77,24 +78,21 @@ def kits(
 
     with opened(book_path) as book:
         found, reader = book.kits(moment_of(at_text, book.zone), week), reader_of(book, language)
-        name, zone = book.names.now(by) if by else "", book.zone
+        printed, zone = book.printed(found.at, by, Proof.NONE), book.zone
     if as_json:
         say_json(found)
         return
-    _print(kits_text(found, zone, reader), target, _printed(minute(found.at, zone), name), reader, paper, replacing)
+    _print(kits_text(found, zone, reader), target, printed, reader, paper, replacing)
 
 
-def _printed(at: Moment, name: str) -> Said:
-    return said("Printed {at} {name}", at=at, name=name)
-
-
-def _print(page: str, target: Path | None, printed: Said, reader: Reader, paper: str, replacing: bool) -> None:
+def _print(page: str, target: Path | None, printed: Printed, reader: Reader, paper: str, replacing: bool) -> None:
     if target is None:
         click.echo(page, nl=False)
         return
-    from upkeep.papers.page_pdf import page_pdf
+    from upkeep.papers.frame.frame_rows import frame_cells
+    from upkeep.papers.frame.page_pdf import page_pdf
 
-    put(target, page_pdf(page, text(printed, reader).strip(), reader, paper), replacing=replacing)
+    put(target, page_pdf(page, frame_cells(printed, reader), reader, paper), replacing=replacing)
     say(said("{target}: written.", target=target))
 
 
