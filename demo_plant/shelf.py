@@ -11,7 +11,8 @@ from demo_plant.notebook import Notebook, minutes
 from upkeep.book import Book
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE, Proven
-from upkeep.entries.shelf import Buy, ComeBack, Issue, Receive, SendOut
+from upkeep.entries.shelf.moves import Buy, Issue, Receive
+from upkeep.entries.shelf.outside import ComeBack, SendOut
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Kind
 

@@ -7,7 +7,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from upkeep.entries.entry import Entry
-from upkeep.entries.shelf import Buy, ComeBack, CountShelf, GiveBack, Issue, Receive, SendOut, TakeIn
+from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive
+from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 
 if TYPE_CHECKING:
     from tests.shop_floor import Floor

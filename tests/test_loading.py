@@ -6,7 +6,7 @@ import subprocess
 import sys
 from importlib import import_module
 from pathlib import Path
-from pkgutil import iter_modules
+from pkgutil import walk_packages
 
 import pytest
 
@@ -56,7 +56,7 @@ print(*sys.modules)
 SCREEN = """
 import asyncio, sys
 from pathlib import Path
-from pkgutil import iter_modules
+from pkgutil import iter_modules, walk_packages
 from datetime import UTC, datetime
 from tests.clock import Clock
 from tests.tui.terminal import terminal
@@ -142,7 +142,7 @@ def test_a_board_of_late_lines_counts_what_was_missed_and_judges_none(path: Path
 
 def test_every_kind_of_every_module_is_listed_once() -> None:
     """Each module is loaded by the verb of an entry; a kind that is left out could be written and never read again."""
-    modules = [import_module(f"upkeep.entries.{module.name}") for module in iter_modules(upkeep.entries.__path__)]
+    modules = [import_module(module.name) for module in walk_packages(upkeep.entries.__path__, "upkeep.entries.")]
     made = [kind for module in modules for kind in getattr(module, "KINDS", ())]
     assert len(made) > 30
     assert sorted(kind.verb for kind in made) == sorted(VERBS)

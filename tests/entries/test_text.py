@@ -21,7 +21,8 @@ from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
-from upkeep.entries.shelf import Buy, ComeBack, CountShelf, GiveBack, Issue, Receive, SendOut, TakeIn
+from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive
+from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 from upkeep.entries.signing import Calibration, Cancel, Defer, LookedAgain, Sign, Stated, Verify
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of

@@ -11,7 +11,7 @@ import pytest
 from tests.plants import at, book_of, define, item, person, task, write, write_each
 from upkeep.book import Book, Written
 from upkeep.errors import NotFound, Refused
-from upkeep.views.shelf import ShelfRow
+from upkeep.views.overview.shelf import ShelfRow
 
 SAM = person("sam", "Sam", "stores")
 SPRING = define("spare", "SP-SPRING", kind="module part", title="Hold-down spring", place="rack", names=["spring"])

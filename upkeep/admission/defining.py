@@ -133,7 +133,7 @@ def check_definition(what: str, key: str, content: str) -> None:
     import json
 
     from upkeep.plant import crimps, model
-    from upkeep.plant.spares import spare_from
+    from upkeep.plant.values.spares import spare_from
 
     readers = {
         "plant": model.facts_from, "place": model.place_from, "person": person_from,

@@ -11,13 +11,13 @@ from upkeep.admission.resting import holders_of
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.shelf.outside import state_at
 from upkeep.answers.shelf.stock import Shelf
-from upkeep.entries.shelf import ComeBack, SendOut, TakeIn
+from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.plant.model import PARTS, Item, Kind
 from upkeep.said import Moment, Said, said, term
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.views.shelf import Away
+from upkeep.views.overview.shelf import Away
 
 _AWAY = (Away.OUT, Away.BACK, Away.BAD, Away.EXCHANGED)
 

@@ -8,11 +8,11 @@ from typing import ClassVar, TypeVar
 
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.shelf.stock import Shelf
-from upkeep.entries.shelf import Buy, CountShelf, GiveBack, Issue, Receive, ShelfMove
+from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive, ShelfMove
 from upkeep.errors import Refused
 from upkeep.keeping.holds import gone_by
 from upkeep.plant.line_names import LineName
-from upkeep.plant.spares import Spare
+from upkeep.plant.values.spares import Spare
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said, said_many, term
 from upkeep.units.instants import utc_text
 from upkeep.wording.shelf import in_units

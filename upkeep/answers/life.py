@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from upkeep.answers.attribution import unattributed
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import BEGINNING, strokes_between, strokes_since_new
-from upkeep.entries.counting import BEFORE_THE_BOOK, UncountedStrokes
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import unknown_since
 from upkeep.plant.model import Kind
@@ -65,6 +64,10 @@ def life(context: Context, item: str) -> LifeNumbers:
 def before_the_book(context: Context, item: str) -> int:
     """The strokes an item is told to have done before it came into this book."""
     numbers = {row.entry for row in context.rows.uncounted_from(item, "")}
+    if not numbers:
+        return 0
+    from upkeep.entries.counting import BEFORE_THE_BOOK, UncountedStrokes  # few items have any
+
     entries = (recorded.entry for number in sorted(numbers) if (recorded := context.entries.by_number(number)))
     return sum(e.strokes for e in entries if isinstance(e, UncountedStrokes) and e.way in BEFORE_THE_BOOK)
 

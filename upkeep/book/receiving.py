@@ -8,9 +8,9 @@ from datetime import datetime
 from upkeep.entries.counting import UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.planning import Define
-from upkeep.entries.shelf import Receive
+from upkeep.entries.shelf.moves import Receive
 from upkeep.keeping.definitions import Known
-from upkeep.plant.spares import Spare, piece_of
+from upkeep.plant.values.spares import Spare, piece_of
 
 
 def entries_received(

@@ -11,7 +11,7 @@ from upkeep.progress import Watch, nobody
 
 if TYPE_CHECKING:
     from upkeep.entries.entry import Entry
-    from upkeep.views.shelf import KitList, LifeTag, OrderList, Outside, PiecesOf, ShelfRow
+    from upkeep.views.overview.shelf import KitList, LifeTag, OrderList, Outside, PiecesOf, ShelfRow
     from upkeep.views.week import WeekList
 
 

@@ -24,16 +24,8 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "suspect": ("disposition", "restrict", "permit"),
     "jobs": ("start", "interrupt", "go-on", "give-up", "lock", "unlock", "handover"),
     "keys": ("given", "withdrawn", "wrong-codes"),
-    "shelf": (
-        "receive",
-        "issue",
-        "give-back",
-        "count-shelf",
-        "buy",
-        "send-out",
-        "come-back",
-        "take-in",
-    ),
+    "shelf.moves": ("receive", "issue", "give-back", "count-shelf", "buy"),
+    "shelf.outside": ("send-out", "come-back", "take-in"),
     "bookkeeping": ("strike", "seen", "note", "begin"),
 }
 """The verbs of the kinds in each module."""

@@ -26,7 +26,7 @@ from upkeep.wording.sentences import word_of
 if TYPE_CHECKING:
     from upkeep.due.facts import Standstill
     from upkeep.plant.crimps import Crimp, PullTable
-    from upkeep.plant.spares import Spare
+    from upkeep.plant.values.spares import Spare
 
 PLANT_KEY = "plant"
 
@@ -191,7 +191,7 @@ class Known:
     @cached_property
     def spares(self) -> Mapping[str, Spare]:
         """Every kind of spare by id."""
-        from upkeep.plant.spares import spare_from
+        from upkeep.plant.values.spares import spare_from
 
         return self._defined(Defined.SPARE, spare_from)
 

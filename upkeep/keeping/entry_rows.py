@@ -13,7 +13,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Happened, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import Rework, UnknownLife
-from upkeep.entries.shelf import ComeBack
+from upkeep.entries.shelf.outside import ComeBack
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known

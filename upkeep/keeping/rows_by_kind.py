@@ -15,7 +15,8 @@ from upkeep.entries.jobs import Handover
 from upkeep.entries.kinds import kind_of
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
-from upkeep.entries.shelf import Buy, ComeBack, CountShelf, GiveBack, Issue, Receive, SendOut, ShelfMove, TakeIn
+from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive, ShelfMove
+from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.suspect import Disposition, Permit, Restriction
 from upkeep.store.rows.counts import (

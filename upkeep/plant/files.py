@@ -23,10 +23,10 @@ from upkeep.plant.references import (
     unknown_places,
 )
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
-from upkeep.plant.spares import parts_astray, spares_astray, spares_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
 from upkeep.plant.training import training_astray, training_of, with_training
+from upkeep.plant.values.spares import parts_astray, spares_astray, spares_of
 
 __all__ = ["FILES", "OPTIONAL", "Definition", "Problem", "read_definitions"]
 

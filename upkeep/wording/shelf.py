@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from upkeep.said import Figure, Numeral, Said, in_turn, minute, said, said_many
 from upkeep.units.instants import Zone
-from upkeep.views.shelf import Away, KitPart, OnOrder, OrderRow, Outside, ShelfRow
+from upkeep.views.overview.shelf import Away, KitPart, OnOrder, OrderRow, Outside, ShelfRow
 
 
 def in_units(number: int, unit: str) -> Said:

@@ -9,7 +9,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by
 from upkeep.said import Said, listed, said
 from upkeep.store.rows.shelf import ShelfMoveRow
-from upkeep.views.shelf import PieceOf, PiecesOf
+from upkeep.views.overview.shelf import PieceOf, PiecesOf
 
 
 def received(context: Context, item: str) -> ShelfMoveRow | None:

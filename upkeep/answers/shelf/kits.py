@@ -11,9 +11,9 @@ from upkeep.due.reasons import Life
 from upkeep.keeping.context import Context
 from upkeep.planning.shelf.kits import Shared, Wanted, shared_out
 from upkeep.plant.model import Item
-from upkeep.plant.spares import Spare
+from upkeep.plant.values.spares import Spare
 from upkeep.views.board import BoardLine
-from upkeep.views.shelf import Kit, KitList, KitPart
+from upkeep.views.overview.shelf import Kit, KitList, KitPart
 from upkeep.views.week import WeekList
 
 

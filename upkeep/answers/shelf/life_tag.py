@@ -6,7 +6,7 @@ from upkeep.answers.life import before_the_book, life
 from upkeep.answers.shelf.batches import received
 from upkeep.answers.shelf.outside import outside
 from upkeep.keeping.context import Context
-from upkeep.views.shelf import Away, LifeTag
+from upkeep.views.overview.shelf import Away, LifeTag
 
 
 def life_tag(context: Context, item: str) -> LifeTag:

@@ -9,7 +9,7 @@ from upkeep.answers.shelf.stock import Shelf
 from upkeep.keeping.context import Context
 from upkeep.planning.shelf.reorder import Coming, order_plan
 from upkeep.progress import Watch, nobody, watched
-from upkeep.views.shelf import OrderList, OrderRow
+from upkeep.views.overview.shelf import OrderList, OrderRow
 
 
 def order_list(context: Context, watch: Watch = nobody) -> OrderList:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from upkeep.entries.shelf import ComeBack, SendOut
+from upkeep.entries.shelf.outside import ComeBack, SendOut
 from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.store.rows.shelf import OutsideRow
 from upkeep.units.instants import from_utc_text
-from upkeep.views.shelf import Away, Outside
+from upkeep.views.overview.shelf import Away, Outside
 
 
 @frozen

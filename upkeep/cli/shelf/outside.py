@@ -22,7 +22,7 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.saying import reader_of
 from upkeep.cli.shelf.stock import day_of
-from upkeep.entries.shelf import ComeBack, SendOut, TakeIn
+from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 
 
 @click.command()

@@ -24,7 +24,7 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.saying import WrongUsage, WrongValue, reader_of
 from upkeep.entries.counting import BEFORE_THE_BOOK
-from upkeep.entries.shelf import Buy, CountShelf, GiveBack, Issue
+from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue
 from upkeep.said import Quoted, said
 
 _boxes_option = click.option("--boxes/--pieces", "boxes", default=None, help="What the number counts.")

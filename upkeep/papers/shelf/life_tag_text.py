@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from upkeep.said import Said, minute, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
-from upkeep.views.shelf import LifeTag
+from upkeep.views.overview.shelf import LifeTag
 from upkeep.wording.sentences import Reader, label, text
 from upkeep.wording.text import paragraph, visible
 

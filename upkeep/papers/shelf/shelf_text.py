@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from upkeep.said import Said, in_turn, listed, said, term
 from upkeep.units.instants import Zone
-from upkeep.views.shelf import Kit, KitList, KitPart, OrderList, OrderRow, Outside, PiecesOf, ShelfRow
+from upkeep.views.overview.shelf import Kit, KitList, KitPart, OrderList, OrderRow, Outside, PiecesOf, ShelfRow
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.shelf import (
     away_said,

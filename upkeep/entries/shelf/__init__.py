@@ -1,0 +1,1 @@
+"""Entries about the shelf, and about what is out for rework."""
