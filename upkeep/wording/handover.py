@@ -97,7 +97,7 @@ def _part(heading: Said, rows: list[Said]) -> Part:
 
 def _job_rows(job: Job, zone: Zone) -> Iterator[Said]:
     who = job_said(job, lambda at: minute(at, zone))
-    yield said("{title}, {item} at {place}: {who}", title=job.title, item=job.item, place=job.place, who=who)
+    yield said("{title}, {where}: {who}", title=job.title, where=_where(job.item, job.place), who=who)
     if job.ran:
         yield begins_anew_said(job)
 
@@ -112,13 +112,18 @@ def _fault(fault: FaultCase) -> Said:
 
 def _line(line: BoardLine) -> Said:
     row = said(
-        "{sign} {title}, {item} at {place}: {state}",
-        sign=SIGNS[line.state], title=line.title, item=line.item, place=line.place, state=_state(line),
+        "{sign} {title}, {where}: {state}",
+        sign=SIGNS[line.state], title=line.title, where=_where(line.item, line.place), state=_state(line),
     )  # fmt: skip
     if line.remaining is not None and line.remaining < 0:
         over = in_strokes(-line.remaining)
         return said("{row}", row=listed([row, said("{strokes} over", strokes=over)], Join.COMMA))
     return row
+
+
+def _where(item: str, place: str) -> Said:
+    """The item and its place; a press is a place of its own."""
+    return said("{item}", item=item) if item == place else said("{item} at {place}", item=item, place=place)
 
 
 def _state(line: BoardLine) -> Said:
