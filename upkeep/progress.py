@@ -68,9 +68,10 @@ MANY = 500
 """A watch is told at so many; work on fewer is done before anybody wonders."""
 
 
-def watched(things: Iterable[T], stage: Stage, of: int, watch: Watch) -> Iterator[T]:
-    """The same things, telling a watch at every 500th and at the last how many have gone through."""
+def watched(things: Iterable[T], stage: Stage, of: int, watch: Watch, each: int = MANY) -> Iterator[T]:
+    """The same things, telling a watch at every 500th (or where one takes long, oftener: ``each``) and at the last how
+    many have gone through."""
     for number, thing in enumerate(things, 1):
         yield thing
-        if number % MANY == 0 or number == of:
+        if number % each == 0 or number == of:
             watch(Progress(stage, number, of))

@@ -90,7 +90,9 @@ def _judged(
     """Every occurrence with the area it hung in then, by the moment it was due."""
     occurrences, areas = Occurrences(context, definitions, days), _Areas(context, definitions)
     lines = _lines(definitions, days)
-    all_judged = [judged for line in watched(lines, "figures", len(lines), watch) for judged in occurrences.of(*line)]
+    all_judged = [
+        judged for line in watched(lines, "figures", len(lines), watch, each=1) for judged in occurrences.of(*line)
+    ]
     for judged in sorted(all_judged, key=lambda judged: (judged.due, judged.item, judged.task.id)):
         where = areas.of(judged.item, judged.hung or judged.due) if judged.verdict in BASE or area is not None else "-"
         if area is None or where == area:
