@@ -184,7 +184,8 @@ class StrokebookApp(App[None]):
                 self.desk.forget_after_idling()  # whoever presses the first key after a pause may be somebody else
             self.desk.touched = self.desk.now()
             for pressed in self._scanner.passes_on(event, event.key, event.character):
-                await super().on_event(pressed)
+                if not (isinstance(self.screen, DeskScreen) and self.screen.keeps(pressed)):
+                    await super().on_event(pressed)
             if self._scanner.scanned is not None and isinstance(self.screen, DeskScreen):
                 self.screen.hear_scan(self._scanner.scanned)
             return

@@ -158,6 +158,20 @@ GOES_BEFORE = {
 """What some jobs are about; their numbers stand where a job names them."""
 
 
+VALUES = {
+    "order": 4, "pieces made": 2, "counter replaced or set back": 1, "counter smashed": 1, "how a counter counts": 2,
+    "uncounted strokes": 2, "rework": 2, "nobody knows its life": 1, "pause": 1, "resume": 1, "retire": 2,
+    "guard off": 1, "gauge found out": 1, "hold": 1, "deviation permit": 2, "release": 1, "remark": 1, "fit": 1,
+    "fit into the module that hangs": 1, "unfit to a place": 0, "swap": 1, "put to a place": 1, "fault taken": 0,
+    "fault fixed": 2, "fault verified": 0, "fault closed": 0, "strike": 2, "correct a count": 1,
+    "sign with another time": 1, "cancel": 1, "interval change": 1, "a job begun": 0, "left for a while": 1,
+    "taken over": 0, "given up": 1, "a lock": 1, "a lock off": 1, "the shift before accepted": 0, "stated": 1,
+}  # fmt: skip
+"""How many values each job asks for at the least: one action each.  Besides them it takes four: plus, the deed by a few
+letters, write, and Enter after the look at what it moves; three where the deed has a key, and one less where it moves
+nothing."""
+
+
 def filled(book: Book, deed: Deed, subject: Subject, typed: dict[str, str], by: str, now: Now) -> Filled:
     """What the form gives for typed texts; what nobody types in stays as it was set."""
     asks = deed.fields(book, subject, now.at)
@@ -169,7 +183,7 @@ def filled(book: Book, deed: Deed, subject: Subject, typed: dict[str, str], by: 
 
 def test_every_job_that_drove_people_into_the_shell_is_on_the_palette_of_the_lead(path: Path) -> None:
     """What is asked for gives the entry that the command would write, and the book takes it."""
-    numbers = {}
+    numbers, values = {}, {}
     with Book.open(path) as book:
         for name, line in GOES_BEFORE.items():
             numbers[name] = str(number_of(write(book, line)))
@@ -179,10 +193,12 @@ def test_every_job_that_drove_people_into_the_shell_is_on_the_palette_of_the_lea
             subject = subject_of(book, job.about.partition("/")[0], lines, now.at)
             deed = DEEDS[job.deed]
             assert deed in offered(book, subject, job.by, now.at), job
+            values[job.name] = sum(ask.needed and not ask.preset for ask in deed.fields(book, subject, now.at))
             typed = {key: numbers.get(words, words) for key, words in job.typed.items()}
             book.write(deed.entries(book, filled(book, deed, subject, typed, job.by, now)), now.at)
             wanted = re.sub("#([A-Z]+)", lambda name: f"#{numbers[name[1]]}", job.written)
             assert wanted in written_lines(book)[-1], (job, written_lines(book)[-1])
+    assert values == VALUES
 
 
 BY_KEY = {

@@ -66,7 +66,18 @@ async def test_a_small_window_says_so_and_goes_on(size: tuple[int, int], place: 
 async def test_a_window_large_enough_says_nothing(size: tuple[int, int]) -> None:
     """Nobody is told about a size that fits."""
     async with terminal(FakeBook(), size) as here:
-        assert "too small" not in here.text
+        assert "parts are left out" not in here.text
+
+
+@pytest.mark.parametrize("place", ["P-07", None], ids=["round", "board"])
+async def test_a_small_window_keeps_its_rows_for_the_thing_itself(place: str | None) -> None:
+    """One row of keys, with the one that shows all of them; why the line is due has its room."""
+    async with terminal(FakeBook(), (60, 20), place=place, by="ana") as here:
+        await here.press("escape")
+        assert "?" in here.rows[-1]
+        assert "help" in here.rows[-1]
+        assert not here.rows[-2].startswith(" /")
+        assert "Window 60 x 20: parts are left out. Best from 80 x 24 on." in here.text
 
 
 async def test_a_resized_board_keeps_the_selected_line_in_sight() -> None:

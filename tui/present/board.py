@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from tui.present.moments import Now, age_said, near_said, wall_said
 from tui.present.state_words import states_text
@@ -15,7 +15,7 @@ from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.holds import hold_of
 from upkeep.wording.jobs import going_on, job_said, lock_said
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader, of_plant, text
 from upkeep.wording.text import fit, width_of
 
 ESTIMATED = "~"
@@ -210,6 +210,13 @@ def going_on_sentences(line: BoardLine, now: Now) -> Iterator[Said]:
         yield said("LOCKED: {locks}.", locks=locks)
     if line.job is not None:
         yield said("Under way: {job}.", job=job_said(line.job, lambda at: minute(at, now.zone)))
+
+
+def named_in(search: str, titles: Mapping[str, str], reader: Reader) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """For each word of a search the tasks whose title holds it in the language of the reader alone."""
+    read = {key: of_plant(title, reader).casefold() for key, title in titles.items() if title in reader.texts}
+    found = ((word, tuple(key for key, title in read.items() if word in title)) for word in search.casefold().split())
+    return tuple((word, tasks) for word, tasks in found if tasks)
 
 
 def nothing_said(query: BoardQuery) -> Said:

@@ -27,6 +27,13 @@ class KeyLine(Widget):
         super().__init__()
         self._reader, self._said = reader, keys
         self._keys, self._pressed = self._named(), self._by_caps()
+        self._short = False
+
+    def shorten(self, *, short: bool) -> None:
+        """Takes one row alone from now on, or as many as the keys take."""
+        if short != self._short:
+            self._short = short
+            self.refresh(layout=True)
 
     def show(self, keys: Sequence[tuple[Said, Said]]) -> None:
         """Names these keys from now on."""
@@ -77,7 +84,20 @@ class KeyLine(Widget):
                 self.app.simulate_key(self._pressed[shown])
             left = right
 
+    def _first_keys(self, width: int) -> list[tuple[str, str]]:
+        """The first keys that fit one row beside the one that leads to all others, or back."""
+        ways_on = {text(term(shown, "key"), self._reader) for shown in ("?", "esc")}
+        last = [key for key in self._keys if key[0] in ways_on][:1]
+        kept, room = [], width - sum(_cells(key) for key in last)
+        for key in self._keys:
+            if key not in last and _cells(key) <= room:
+                kept.append(key)
+                room -= _cells(key)
+        return [*kept, *last]
+
     def _rows(self, width: int) -> list[list[tuple[str, str]]]:
+        if self._short:
+            return [self._first_keys(width)]
         rows: list[list[tuple[str, str]]] = [[]]
         used = 0
         for shown, word in self._keys:
@@ -88,3 +108,9 @@ class KeyLine(Widget):
             rows[-1].append((shown, word))
             used += needs + 2
         return rows
+
+
+def _cells(key: tuple[str, str]) -> int:
+    """The cells of a key with its word, and the gap behind it."""
+    shown, word = key
+    return width_of(shown) + width_of(word) + 5

@@ -11,7 +11,8 @@ from tui.present.words import wrapped
 from tui.widgets.fields import Field
 from tui.widgets.text_rows import TextRows
 
-_LABEL_WIDTH = 37
+_LABEL_WIDTH, _NARROW = 37, 26
+"""Cells of the label, and in a window of less than 80 columns, where the words behind the field need their room."""
 
 
 class LabelledField(Horizontal):
@@ -30,6 +31,7 @@ class LabelledField(Horizontal):
         super().__init__(id=id, classes="-short" if judge else None)
         self.field = Field(value)
         self._label, self._verdict = TextRows(classes="label"), TextRows(classes="verdict")
+        self._label_text = label
         self._label.show(wrapped(label, _LABEL_WIDTH - 1))
         self._judge = judge
 
@@ -38,6 +40,11 @@ class LabelledField(Horizontal):
         yield self._label
         yield self.field
         yield self._verdict
+
+    def on_resize(self) -> None:
+        """Breaks the label for its room."""
+        narrow = self.screen.has_class("-small")
+        self._label.show(wrapped(self._label_text, (_NARROW if narrow else _LABEL_WIDTH) - 1))
 
     def on_mount(self) -> None:
         """Judges what stands in the field from the start."""

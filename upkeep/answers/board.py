@@ -39,7 +39,9 @@ class Boards:
         """
         self._check_named(query)
         now = utc_text(self._at)
-        where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
+        where, filters = conditions(
+            query.place, query.area, query.item, query.task, query.role, query.search, query.also
+        )
         with self._context.file.reading():
             counts = self._context.tallies.at(now, where, filters)
             states = [state for state in BOARD_ORDER if not query.states or state in query.states]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, TypeVar
 
@@ -234,9 +235,13 @@ _LEAST = 3
 
 
 def conditions(
-    place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str
-) -> tuple[str, dict[str, Any]]:
-    """The SQL condition (starting with AND, or empty) and its parameters for a filter."""
+    place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str,
+    also: Sequence[tuple[str, Sequence[str]]] = (),
+) -> tuple[str, dict[str, Any]]:  # fmt: skip
+    """The SQL condition (starting with AND, or empty) and its parameters for a filter.
+
+    ``also``: the tasks that a word of the search names besides those in whose lines it stands.
+    """
     parts, values = [], {}
     for column, value in (("place", place), ("area", area), ("item", item), ("task", task)):
         if value is not None:
@@ -246,13 +251,18 @@ def conditions(
         parts.append("instr(roles, :role) > 0")
         values["role"] = f";{role};"
     words = search.casefold().split()
-    indexed = [word for word in words if len(word) >= _LEAST and "\0" not in word]
+    named = dict(also)
+    indexed = [word for word in words if len(word) >= _LEAST and "\0" not in word and word not in named]
     if indexed:
         parts.append(_FOUND)
         values["words"] = " ".join(_quoted(word) for word in indexed)
     for number, word in enumerate(word for word in words if word not in indexed):
-        parts.append(f"instr(searched, :word{number}) > 0")
+        found = f"instr(searched, :word{number}) > 0"
         values[f"word{number}"] = word
+        if word in named:
+            found = f"({found} OR task IN (SELECT value FROM json_each(:tasks{number})))"
+            values[f"tasks{number}"] = json.dumps(list(named[word]))
+        parts.append(found)
     return "".join(f" AND {part}" for part in parts), values
 
 

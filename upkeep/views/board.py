@@ -76,7 +76,8 @@ class BoardLine:
 
 @frozen
 class BoardQuery:
-    """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case.
+    """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case;
+    ``also`` are the tasks that a word of it names besides, as in another language in which the plant has titles.
 
     ``holds_by_item``: of the held lines of an item that match only the first by name is shown, and stands for them all.
     """
@@ -88,6 +89,7 @@ class BoardQuery:
     task: str | None = None
     role: str | None = None
     search: str = ""
+    also: tuple[tuple[str, tuple[str, ...]], ...] = ()
     holds_by_item: bool = False
 
 

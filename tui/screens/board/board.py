@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.messages import HomeWanted, LineSelected, OverviewWanted, RoundWanted, RowsWanted
-from tui.present.board import head_rows, nothing_said, reason_text
+from tui.present.board import head_rows, named_in, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
@@ -69,13 +69,21 @@ class BoardScreen(DoingScreen):
 
     async def view(self) -> None:
         """Fetches the window of rows that is in sight."""
-        at, query = self.desk.now(), self._query
+        at, query = self.desk.now(), await self._in_words_of_reader()
         offset, limit = self._window or self._table.window()
         board = await self.desk.clerk.ask(lambda book: book.board(at, query, offset=offset, limit=limit))
         self._board, self._now = board, self.desk.standing_at(at)
         self._table.empty_text = self.desk.words(nothing_said(query))
         self._table.show(board, self._now)
         self._show_head()
+
+    async def _in_words_of_reader(self) -> BoardQuery:
+        """What is asked for, in the titles of whoever reads as well as in those the plant wrote first."""
+        query, reader = self._query, self.desk.reader
+        if not query.search or not reader.texts:
+            return query
+        titles = await self.desk.clerk.ask(lambda book: {task.id: task.title for task in book.known.tasks.values()})
+        return replace(query, also=named_in(query.search, titles, reader))
 
     def _show_head(self) -> None:
         if self._board is None or self._now is None:
@@ -155,7 +163,7 @@ class BoardScreen(DoingScreen):
 
     def action_which(self) -> None:
         """Asks which lines to show."""
-        self.do(self._which)
+        self.bring(self._which)
 
     async def _which(self) -> None:
         places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
@@ -186,7 +194,7 @@ class BoardScreen(DoingScreen):
 
     def action_lists(self) -> None:
         """Asks which page to read."""
-        self.do(self.read_a_page)
+        self.bring(self.read_a_page)
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line, or shows the lines a row stands for."""

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
+from textual.timer import Timer
 
 from tui.keys import Where, bindings_at
 from tui.present.moments import wall_said
@@ -32,6 +33,8 @@ class PaperScreen(BookScreen):
     def __init__(self, desk: Desk, paper: Paper, at: datetime | None = None) -> None:
         super().__init__(desk)
         self._paper, self._at = paper, at
+        self._waited = 0
+        self._waits: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """The title, the page, the foot."""
@@ -43,7 +46,13 @@ class PaperScreen(BookScreen):
     def on_mount(self) -> None:
         """Says what comes: a page with a trend or a month of figures takes a moment."""
         self._show_head()
-        self.rows("page").show([self.desk.words(said("Being prepared ..."))])
+        self._waits = self.set_interval(1.0, self._show_waiting)
+        self._show_waiting()
+
+    def _show_waiting(self) -> None:
+        told = said("Being prepared, {seconds} s ... Esc goes back.", seconds=self._waited)
+        self.rows("page").show([self.desk.words(told)])
+        self._waited += 1
 
     def action_print(self) -> None:
         """Makes a PDF of the page beside the book, to be printed."""
@@ -68,6 +77,8 @@ class PaperScreen(BookScreen):
             text = await self.desk.clerk.ask(lambda book: _page(self._paper, book, at, self.desk.reader))
         except StrokebookError as refusal:
             text = self.desk.words(refusal.said)
+        if self._waits is not None:
+            self._waits.stop()
         self._show_head()
         self.rows("page").show(text.rstrip("\n").split("\n"))
 

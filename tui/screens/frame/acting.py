@@ -55,7 +55,7 @@ class ActingScreen(BookScreen):
         if line is None:
             self.say(said("Select a line first."))
         else:
-            self.do(partial(self._sign, line))
+            self.bring(partial(self._sign, line))
 
     async def _sign(self, line: BoardLine) -> None:
         from tui.present.signing import is_short
@@ -102,7 +102,7 @@ class ActingScreen(BookScreen):
         if where is None:
             self.say(said("Select a line first: the check is made on the die set there."))
         else:
-            self.do(partial(self._check, where))
+            self.bring(partial(self._check, where))
 
     def check_at(self) -> str | None:
         """The place or item whose die set is checked."""
@@ -138,7 +138,7 @@ class ActingScreen(BookScreen):
         if line is None or line.unverified is None:
             self.say(said("No sign-off on this line is waiting for a second signature."))
         else:
-            self.do(partial(self._verify, line, line.unverified))
+            self.bring(partial(self._verify, line, line.unverified))
 
     async def _verify(self, line: BoardLine, entry: int) -> None:
         from upkeep.entries.signing import Verify
@@ -175,7 +175,7 @@ class ActingScreen(BookScreen):
         if place is None:
             self.say(said("Select a line on a press first."))
         else:
-            self.do(partial(self._count, place))
+            self.bring(partial(self._count, place))
 
     async def _count(self, place: str) -> None:
         from tui.screens.press.count import CountScreen
@@ -188,7 +188,7 @@ class ActingScreen(BookScreen):
     def action_fault(self) -> None:
         """Asks what was found."""
         if self.items_here():
-            self.do(partial(self._fault, self.items_here()))
+            self.bring(partial(self._fault, self.items_here()))
         else:
             self.say(said("Select a line first: the fault is reported on its item."))
 
@@ -208,7 +208,7 @@ class ActingScreen(BookScreen):
         if last is None:
             self.say(said("A picture belongs to a fault, check or sign-off: write that here first, then attach it."))
         else:
-            self.do(partial(self._picture_of, last))
+            self.bring(partial(self._picture_of, last))
 
     async def _picture_of(self, last: Signed) -> None:
         from tui.screens.press.picture import PictureScreen

@@ -5,8 +5,9 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Coroutine, Iterable
 from functools import partial
-from typing import ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen, Screen
@@ -30,6 +31,11 @@ SMALLEST = (80, 24)
 
 _SENTENCE_ROWS = 4
 
+_WAITS_AFTER = 1.0
+"""Seconds after which a person is told that what they asked for is on its way."""
+
+_ON_ITS_WAY = said("On its way; the keys you press are kept for it. Esc gives it up.")
+
 Foot = tuple[tuple[Said, Said], ...]
 """The keys at the foot of a screen, each with its word."""
 
@@ -49,10 +55,14 @@ class DeskScreen(Screen[Result]):
     Keys may come faster than a screen goes: one that was left does nothing any more.
     """
 
+    DEFAULT_CSS = "DeskScreen.-small LabelledField .label { width: 26; }"
+
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
         self._saving = self._left = False
+        self._opening: Worker[None] | None = None
+        self._kept: list[events.Key] = []
         self._key_line: KeyLine | None = None
         self._rows: dict[str, TextRows] = {}
 
@@ -70,6 +80,45 @@ class DeskScreen(Screen[Result]):
         if self._left:
             return
         _: Worker[None] = self.run_worker(partial(self._refusals_said, work), exclusive=group == "view", group=group)
+
+    def bring(self, work: Work) -> None:
+        """Does work that brings another screen in front.  Keys that come meanwhile are kept for that screen; Esc gives
+        it up."""
+        if self._left or self._opening is not None:
+            return
+        self._kept = []
+        self._opening = self.run_worker(partial(self._refusals_said, partial(self._opened, work)), group="work")
+        self.set_timer(_WAITS_AFTER, partial(self._say_it_waits, self._opening))
+
+    async def _opened(self, work: Work) -> None:
+        mine = self._opening
+        try:
+            await work()
+        finally:
+            if self._opening is mine:
+                self._opening, self._kept = None, []
+
+    def _say_it_waits(self, opening: Worker[None]) -> None:
+        if self._opening is opening:
+            self.say(_ON_ITS_WAY)
+
+    def keeps(self, key: events.Key) -> bool:
+        """Whether a key is kept for the screen that is on its way."""
+        if self._opening is None:
+            return False
+        if key.key != "escape":
+            self._kept.append(key)
+            return True
+        self._opening.cancel()
+        self._opening, self._kept = None, []
+        self.say(None)
+        return True
+
+    def _pass_on_keys(self, to: Screen[Any]) -> None:
+        """Gives what was kept to the screen that came, once it is there."""
+        kept, self._opening, self._kept = self._kept, None, []
+        for key in kept:
+            to.call_after_refresh(self.app.post_message, events.Key(key.key, key.character))
 
     async def _refusals_said(self, work: Work) -> None:
         try:
@@ -105,6 +154,8 @@ class DeskScreen(Screen[Result]):
         if not self.app.is_running:
             raise _Gone
         answer: asyncio.Future[Answer] = self.app.push_screen(screen, wait_for_dismiss=True)
+        if self._opening is not None:
+            self._pass_on_keys(screen)
         return await asyncio.shield(answer)
 
     # What was scanned, whatever field has the keys
@@ -151,6 +202,13 @@ class DeskScreen(Screen[Result]):
     # The foot
 
     WHERE: ClassVar[Where]
+
+    def on_resize(self) -> None:
+        """Leaves out in a small window what is not the thing itself: all but the first keys of the foot."""
+        small = self.app.size.width < SMALLEST[0] or self.app.size.height < SMALLEST[1]
+        self.set_class(small, "-small")
+        if self._key_line is not None:
+            self._key_line.shorten(short=small)
 
     def keys_now(self) -> Foot:
         """The keys that do something here now, with their words."""
@@ -234,7 +292,7 @@ class BookScreen(DeskScreen[None]):
         width, height = self.app.size
         small = width < SMALLEST[0] or height < SMALLEST[1]
         sentence = said(
-            "Window {width} x {height}: too small, parts are cut off. Make it {least_width} x {least_height}.",
+            "Window {width} x {height}: parts are left out. Best from {least_width} x {least_height} on.",
             width=width,
             height=height,
             least_width=SMALLEST[0],

@@ -30,7 +30,7 @@ class DoingScreen(ActingScreen):
 
     def action_deeds(self) -> None:
         """Asks which deed, of all that may be done here."""
-        self.do(partial(self._deeds, None))
+        self.bring(partial(self._deeds, None))
 
     async def _deeds(self, item: str | None) -> None:
         from tui.screens.acts.palette import DEEDS, offered
@@ -80,7 +80,7 @@ class DoingScreen(ActingScreen):
 
     def action_deed(self, key: str) -> None:
         """Opens the form of one deed."""
-        self.do(partial(self._do_deed, key))
+        self.bring(partial(self._do_deed, key))
 
     async def _do_deed(self, key: str, item: str | None = None) -> None:
         from tui.screens.acts.form import DeedScreen
@@ -147,7 +147,7 @@ class DoingScreen(ActingScreen):
 
     def action_hold_or_release(self) -> None:
         """Releases the item where it is held, else holds it."""
-        self.do(self._hold_or_release)
+        self.bring(self._hold_or_release)
 
     async def _hold_or_release(self) -> None:
         held = {one.item for one in await self.desk.clerk.ask(lambda book: book.holds())}
@@ -155,7 +155,7 @@ class DoingScreen(ActingScreen):
 
     def action_move(self) -> None:
         """Asks whether the item goes in, comes out, or takes something in."""
-        self.do(self._move)
+        self.bring(self._move)
 
     async def _move(self) -> None:
         from tui.screens.acts.palette import DEEDS, offered

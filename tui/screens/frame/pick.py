@@ -38,6 +38,7 @@ class PickScreen(Asker[str]):
         yield self.rows("question", "-strong")
         yield Field(id="part")
         yield self._rows_shown
+        yield self.rows("shown")
 
     def on_mount(self) -> None:
         """Shows all options."""
@@ -66,6 +67,9 @@ class PickScreen(Asker[str]):
             for index, (_, label) in enumerate(self._found[top : top + _ROWS], start=top)
         ]
         self._rows_shown.update(Content.assemble(*rows))
+        found = len(self._found)
+        shown = said("{first}-{last} of {n}", first=top + 1, last=min(top + _ROWS, found), n=found)
+        self.rows("shown").show([f" {self.desk.words(shown)}"] if found > _ROWS else ())
 
     def take_scanned(self, scanned: Scanned) -> None:
         """Takes an item that is among the options."""

@@ -29,7 +29,9 @@ class HomeScreen(DoingScreen):
 
     BINDINGS = bindings_at(Where.HOME)
     WHERE = Where.HOME
-    DEFAULT_CSS = "HomeScreen #why { height: 2; } HomeScreen #week { height: 3; }"
+    DEFAULT_CSS = (
+        "HomeScreen #why { height: 2; } HomeScreen #week { height: 3; } HomeScreen.-small #week { display: none; }"
+    )
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -132,7 +134,7 @@ class HomeScreen(DoingScreen):
 
     def action_which(self) -> None:
         """Asks which area to look at; it stays chosen, whatever page one goes to meanwhile."""
-        self.do(self._which)
+        self.bring(self._which)
 
     async def _which(self) -> None:
         places = await self.desk.clerk.ask(lambda book: book.places())
@@ -145,7 +147,7 @@ class HomeScreen(DoingScreen):
 
     def action_lists(self) -> None:
         """Asks which page of the plant to read."""
-        self.do(self.read_a_page)
+        self.bring(self.read_a_page)
 
     def action_sign(self) -> None:
         """Signs the selected line; of a row of several all of them at once."""
