@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 import pytest
 
+from tests.clock import Clock
 from tests.plants import at, book_of, person, task
 from tests.station.visitor import served
 from tests.tui.terminal import terminal
@@ -156,3 +157,17 @@ def test_a_plant_that_reads_both_asks_for_the_unit(tmp_path: Path) -> None:
         assert "type a number with its unit, bar or psi" in visitor.text
         visitor.presses("Sign as Ana", pressure__1="80 psi")
         assert "SIGNED" in visitor.text
+
+
+async def test_a_line_is_found_by_its_title_in_the_language_of_whoever_reads(tmp_path: Path) -> None:
+    """Beside the item, and by the title the plant wrote first as well; for nobody who does not read it so."""
+    with book_of(tmp_path, "2026-03-01 04:00 count P-07 0 by lea", tasks=[OIL], more=[SOL]) as book:
+        path = book.path
+    for by, words, found in (
+        ("sol", "engrasar p-07", True), ("sol", "slide p-07", True), ("sol", "engrasar p-99", False),
+        ("ben", "engrasar", False),
+    ):  # fmt: skip
+        async with terminal(lambda: Book.open(path), by=by, clock=Clock(at("2026-03-02 07:00"))) as there:
+            await there.press("t", "slash")
+            await there.type(words, "enter")
+            assert (there.row_with(" P-07    P-07") != "") is found, (by, words, there.text)

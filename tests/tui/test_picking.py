@@ -15,8 +15,8 @@ FIRST_TEN = [
 
 
 def in_the_box(here: Terminal) -> list[str]:
-    """The options in sight, from top to bottom: between the question with its field and the foot of the box."""
-    return [row.split("┃")[1].strip() for row in here.rows if row.count("┃") == 2][2:-1]
+    """The options in sight, from top to bottom: between the question with its field and which of how many they are."""
+    return [row.split("┃")[1].strip() for row in here.rows if row.count("┃") == 2][2:12]
 
 
 def marked(here: Terminal) -> list[str]:
@@ -27,10 +27,11 @@ def marked(here: Terminal) -> list[str]:
 
 
 async def test_the_first_ten_of_many_are_in_sight_and_the_first_is_marked() -> None:
-    """Ten rows of 24, in their order."""
+    """Ten rows of 25, in their order."""
     async with terminal(FakeBook()) as here:
         await here.press("w")
         assert in_the_box(here) == FIRST_TEN
+        assert "1-10 of 25" in here.text
         assert marked(here) == ["all states"]
 
 
