@@ -170,4 +170,4 @@ async def test_a_line_is_found_by_its_title_in_the_language_of_whoever_reads(tmp
         async with terminal(lambda: Book.open(path), by=by, clock=Clock(at("2026-03-02 07:00"))) as there:
             await there.press("t", "slash")
             await there.type(words, "enter")
-            assert (there.row_with(" P-07    P-07") != "") is found, (by, words, there.text)
+            assert (there.row_with("P-07   P-07") != "") is found, (by, words, there.text)

@@ -87,10 +87,10 @@ class DeskScreen(Screen[Result]):
         if self._left or self._opening is not None:
             return
         self._kept = []
-        self._opening = self.run_worker(partial(self._refusals_said, partial(self._opened, work)), group="work")
+        self._opening = self.run_worker(partial(self._refusals_said, partial(self._brought, work)), group="work")
         self.set_timer(_WAITS_AFTER, partial(self._say_it_waits, self._opening))
 
-    async def _opened(self, work: Work) -> None:
+    async def _brought(self, work: Work) -> None:
         mine = self._opening
         try:
             await work()
