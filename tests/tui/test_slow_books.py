@@ -7,7 +7,10 @@ from threading import Event
 
 from tests.tui.fake_book import FakeBook
 from tests.tui.terminal import terminal
+from tui.screens.board.board import BoardScreen
 from tui.widgets.fields import Field
+from upkeep.said import Said
+from upkeep.views.rights import Wish
 from upkeep.views.signing import SignForm
 
 LINE = "DS-031/wear-inspection"
@@ -24,6 +27,40 @@ class SlowBook(FakeBook):
         """When it may."""
         assert self.go_on.wait(60)
         return super().sign_form(line, at)
+
+
+class SlowToJudge(FakeBook):
+    """Says who may do something only when it is let go on."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.go_on = Event()
+
+    def why_not(self, wish: Wish, person: str, at: datetime) -> Said | None:
+        """When it may."""
+        assert self.go_on.wait(60)
+        return super().why_not(wish, person, at)
+
+
+async def test_keys_typed_between_the_name_and_the_form_stand_in_the_form() -> None:
+    """What was asked for is still on its way once somebody has said who they are."""
+    book = SlowToJudge()
+    async with terminal(book) as here:
+        assert isinstance(here.app.screen, BoardScreen)
+        line = here.app.screen.selected
+        assert line is not None
+        book.forms[line.line] = {"graded": True}
+        await here.press("s")
+        await here.type("ana")
+        await here.pilot.press("enter")
+        while not isinstance(here.app.screen, BoardScreen):
+            await here.pilot.pause()
+        await here.pilot.press("b", "l", "q")
+        book.go_on.set()
+        await here.settle()
+        focused = here.app.focused
+        assert isinstance(focused, Field)
+        assert focused.value == "blq"
 
 
 async def test_keys_typed_while_a_form_is_on_its_way_stand_in_its_first_field() -> None:

@@ -154,9 +154,13 @@ class DeskScreen(Screen[Result]):
         if not self.app.is_running:
             raise _Gone
         answer: asyncio.Future[Answer] = self.app.push_screen(screen, wait_for_dismiss=True)
-        if self._opening is not None:
+        opening = self._opening
+        if opening is not None:
             self._pass_on_keys(screen)
-        return await asyncio.shield(answer)
+        given = await asyncio.shield(answer)
+        if opening is not None and given is not None:
+            self._opening = opening  # the next screen is on its way: what is typed is not for the one behind
+        return given
 
     # What was scanned, whatever field has the keys
 

@@ -79,7 +79,8 @@ class HomeScreen(DoingScreen):
     def on_mount(self) -> None:
         """The rows take the keys."""
         self._list.focus()
-        self.rows("head").show([f" {self.desk.words(said('Being prepared ...'))}"])
+        prepared = self.desk.words(said("Being prepared ..."))
+        self.rows("head").show([f" {prepared}"])
 
     async def view(self) -> None:
         """Fetches the page."""
