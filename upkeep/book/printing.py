@@ -13,6 +13,7 @@ from upkeep.said import Moment, said
 if TYPE_CHECKING:
     from upkeep.entries.origin import Proof
     from upkeep.views.printed import Printed
+    from upkeep.views.restart import Restart
     from upkeep.views.week import WeekList
 
 
@@ -26,6 +27,13 @@ class Printing(Answers):
         from upkeep.answers.printed.frame import printed
 
         return printed(self._seen_from.at(at, known_at), by, proof, known_at)
+
+    def restart(self, at: datetime, since: datetime | None = None) -> Restart:
+        """What has to be seen to before the presses run again that stood still since a moment (None: the latest
+        count)."""
+        from upkeep.answers.printed.restart import restart
+
+        return restart(self._seen_from.at(at), since)
 
     def week(
         self,

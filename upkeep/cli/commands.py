@@ -125,6 +125,8 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Print and keep": {
         "week": ("week", "The weekly due list as text or PDF."),
+        "paper": ("printing.paper", "A sheet or a card: set-up, life tag, hold list, restart, handover."),
+        "labels": ("printing.labels", "Labels of items with codes, on a roll or a sheet."),
         "figures": ("figures", "How much was done on time, and how that is defined."),
         "export": ("keeping", "Print every entry as one line of text."),
         "prove": ("keeping", "Replay the book and compare it with itself."),

@@ -99,9 +99,12 @@ globals()["own-code"] = own_code
 @click.command()
 @click.argument("person")
 @_withdraw_option
+@click.option(
+    "--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Print it as a card; a new file."
+)
 @by_option
 @book_option
-def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
+def badge(person: str, withdraw: bool, target: Path | None, by: str, book_path: Path) -> None:
     """Give PERSON a badge: print its random number, once; a scanner reads it where somebody is asked who they are.
 
     A lost badge is made void with --withdraw, by a keeper or the lead; until then its owner types their short id.
@@ -116,7 +119,13 @@ def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
             n = keyring.withdraw_badges(person)
             say(said("Badges of {person} made void: {n}.", person=name, n=n))
         else:
+            file = private(target) if target is not None else None
             number = keyring.give_badge(person)
+            if file is not None:
+                _print_badge(book, file, person, number)
+                say(said("{target}: the badge of {person}. Print it now and delete the file.", target=target or "",
+                         person=name))  # fmt: skip
+                return
             say(
                 said(
                     "Badge of {person}: {code}. It is shown this once; print it as a bar code that ends with Enter.",
@@ -124,6 +133,14 @@ def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
                     code=str(ScanCode(Scannable.BADGE, number)),
                 )
             )
+
+
+def _print_badge(book: Book, file: int, person: str, number: str) -> None:
+    from upkeep.papers.cards.badge_card import badge_pdf
+
+    name = book.known.person(person).name
+    with os.fdopen(file, "wb") as written:
+        written.write(badge_pdf(book.facts.name, name, person, number, reader_of(book)))
 
 
 @click.command()

@@ -19,17 +19,21 @@ from upkeep.wording.text import visible
 
 @frozen
 class FrameCells:
-    """The head of every page in the words of a reader; ``seal`` is the text of the code beside it."""
+    """The head of every page in the words of a reader; ``seal`` is the text of the code beside it, ``code`` that of
+    what the paper is about ("": of nothing that has one)."""
 
     lines: tuple[str, ...]
     seal: str
+    code: str = ""
 
 
-def frame_cells(printed: Printed, reader: Reader, about: Said | None = None) -> FrameCells:
-    """The head of a paper; ``about`` says beside the plant what the paper is about."""
+def frame_cells(printed: Printed, reader: Reader, about: Said | None = None, code: str = "") -> FrameCells:
+    """The head of a paper; ``about`` says beside the plant what the paper is about, ``code`` is scanned to mean it."""
+    coded = [text(said("Code: {code}", code=code), reader)] if code else []
     return FrameCells(
-        tuple(visible(text(line, reader)) for line in _lines(printed, about)),
+        (*(visible(text(line, reader)) for line in _lines(printed, about)), *coded),
         str(seal_code(printed.seal.entry, printed.seal.link)),
+        code,
     )
 
 

@@ -25,7 +25,7 @@ class Head:
         self._left, self._right = margin, pen.width - margin
         measure = pen.measure(_TITLE, bold=True)
         self._title = wrapped(pen.shown(title), self._right - self._left - 70, measure)
-        room = self._right - self._left - CODE
+        room = self._right - self._left - CODE * (2 if frame.code else 1)
         shown = map(pen.shown, frame.lines)
         self._lines = [line for text in shown for line in wrapped(text, room, pen.measure(_SIZE))]
         self._top = margin + _TITLE - 3
@@ -45,4 +45,6 @@ class Head:
         for place, line in enumerate(self._lines):
             pen.text(self._left, down + place * _LEADING, line, _SIZE)
         pen.code(self._right - CODE + 5, self._top + 1, CODE, self._frame.seal)
+        if self._frame.code:
+            pen.code(self._right - 2 * CODE, self._top + 1, CODE, self._frame.code)
         pen.across(self._left, self._right, self.bottom, _THICK)

@@ -34,6 +34,8 @@ def papers_page(items: Sequence[str], lists: Sequence[HoldList]) -> PapersPage:
     links = [
         Link("papers/week", said("Weekly due list")),
         Link("papers/handover", said("Handover of the last shift")),
+        Link("papers/card", said("Station card")),
+        Link("papers/restart", said("Restart list after a shutdown")),
         Link("papers/figures", said("How much was done on time")),
     ]
     links += [

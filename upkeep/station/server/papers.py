@@ -38,6 +38,8 @@ class Papers:
             Route("/at/{place}/papers/week", self._pdf("week", lambda request: _week)),
             Route("/at/{place}/papers/handover", self._pdf("handover", lambda request: _handover)),
             Route("/at/{place}/papers/figures", self._pdf("figures", lambda request: _figures)),
+            Route("/at/{place}/papers/restart", self._pdf("restart", lambda request: _restart)),
+            Route("/at/{place}/papers/card", self._pdf("card", _card)),
             Route("/at/{place}/papers/list/{number:int}", self._pdf("hold-list", _hold_list)),
             Route("/at/{place}/papers/life/{item}", self._pdf("life", _life)),
             Route("/at/{place}/papers/item/{item}", self.item),
@@ -110,9 +112,26 @@ def _week(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
 
 
 def _handover(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
-    from upkeep.papers.handover_text import handover_text
+    from upkeep.papers.sheets.handover_sheet import handover_sheet_text
 
-    return _page(book, here, at, reader, handover_text(book.handover(at), book.zone, reader))
+    return _page(book, here, at, reader, handover_sheet_text(book.handover(at), book.zone, reader))
+
+
+def _restart(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
+    from upkeep.papers.sheets.restart_list import restart_text
+
+    return _page(book, here, at, reader, restart_text(book.restart(at), book.zone, reader))
+
+
+def _card(request: Request) -> Paper:
+    place = request.path_params["place"]
+
+    def paper(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
+        from upkeep.papers.cards.station_card import station_card_text
+
+        return _page(book, here, at, reader, station_card_text(book.round(place, at), reader))
+
+    return paper
 
 
 def _figures(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
@@ -125,9 +144,9 @@ def _hold_list(request: Request) -> Paper:
     number = request.path_params["number"]
 
     def paper(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
-        from upkeep.papers.suspect_text import hold_list_text
+        from upkeep.papers.sheets.hold_sheet import hold_sheet_text
 
-        return _page(book, here, at, reader, hold_list_text(book.suspects(at).hold_list(number), book.zone, reader))
+        return _page(book, here, at, reader, hold_sheet_text(book.suspects(at).hold_list(number), book.zone, reader))
 
     return paper
 

@@ -1,0 +1,1 @@
+"""Commands that print: labels, cards, sheets."""
