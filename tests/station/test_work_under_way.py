@@ -115,7 +115,7 @@ def test_the_wall_shows_the_board_without_anybodys_name_and_to_anybody(plant: Pl
     assert wall.goes("/wall?area=nowhere").status == 404
 
 
-@pytest.mark.parametrize("paper", ["week", "handover", "figures", "life/M-12"])
+@pytest.mark.parametrize("paper", ["week", "handover", "figures", "life/M-12", "restart", "card"])
 def test_a_paper_is_a_pdf_in_the_page_for_who_is_here_and_for_nobody_else(plant: Plant, paper: str) -> None:
     plant.clock.at = MORNING + timedelta(hours=9)
     assert plant.visitor().goes(f"/at/P-07/papers/{paper}").path == "/at/P-07/who"
