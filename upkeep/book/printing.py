@@ -12,8 +12,8 @@ from upkeep.said import Moment, said
 
 if TYPE_CHECKING:
     from upkeep.entries.origin import Proof
+    from upkeep.views.overview.restart import Restart
     from upkeep.views.printed import Printed
-    from upkeep.views.restart import Restart
     from upkeep.views.week import WeekList
 
 

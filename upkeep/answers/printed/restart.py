@@ -14,7 +14,7 @@ from upkeep.plant.model import Item, Kind
 from upkeep.store.rows.counts import MarkRow
 from upkeep.units.instants import from_utc_text
 from upkeep.views.board import BoardLine, BoardQuery
-from upkeep.views.restart import Restart, RestartPress
+from upkeep.views.overview.restart import Restart, RestartPress
 
 _PAGE = 500
 

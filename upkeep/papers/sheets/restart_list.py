@@ -8,7 +8,7 @@ from upkeep.plant.energy import LOCAL_LAW
 from upkeep.said import Capitals, Said, minute, said, term
 from upkeep.units.instants import Zone
 from upkeep.views.board import BoardLine
-from upkeep.views.restart import Restart, RestartPress
+from upkeep.views.overview.restart import Restart, RestartPress
 from upkeep.wording.sentences import Reader, lines
 
 _SIGNED = said("May run: name ______________  signature ______________  time ______")
