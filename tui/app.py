@@ -23,7 +23,7 @@ from tui.screens.frame.book_door import BookDoor
 from tui.screens.frame.desk import Desk, Here
 from upkeep.book import Book, Progress
 from upkeep.book.clerk import Clerk
-from upkeep.errors import NotFound, Refused, StrokebookError
+from upkeep.errors import BookReplaced, NotFound, Refused, StrokebookError
 from upkeep.plant.model import Kind, Role
 from upkeep.said import Said, in_turn, listed, said
 from upkeep.wording.sentences import ENGLISH
@@ -69,6 +69,7 @@ class StrokebookApp(App[None]):
         self._place, self._by = place, by
         self._scanner: Scanner[events.Key] = Scanner()
         self._seen: tuple[object, datetime] | None = None
+        self._no_look = False
         self.failure: BaseException | None = None
 
     async def on_mount(self) -> None:
@@ -137,7 +138,14 @@ class StrokebookApp(App[None]):
         try:
             await self._tell_changes()
         except StrokebookError as refusal:
+            self._no_look = not isinstance(refusal, BookReplaced)  # the next look opens the other one; it stays said
             self._say(refusal.said)
+            return
+        if self._no_look:
+            self._no_look = False
+            for screen in self.screen_stack:
+                if isinstance(screen, DeskScreen):
+                    screen.say(None)  # the book can be read again: what was in its way is said no longer
 
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)

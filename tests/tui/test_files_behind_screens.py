@@ -87,6 +87,7 @@ async def test_a_book_that_is_gone_is_said_until_it_is_back(path: Path) -> None:
         await here.wait(1)
         await here.wait(60)
         assert here.row_with("Task clean")
+        assert "There is no book" not in here.text
 
 
 @pytest.mark.parametrize("place", [None, "P-07"])
