@@ -29,6 +29,7 @@ from demo_plant.tool_changes import change_die_set, change_module
 from demo_plant.worn_punches import WornPunches
 from upkeep.book import Book, Progress, Watch, nobody
 from upkeep.entries.fitting import Fit
+from upkeep.entries.jobs import Handover
 from upkeep.entries.signing import Stated
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan
@@ -46,6 +47,9 @@ _CHANGES = 0.12
 _BENCH_CHANGES = 0.4
 """Share of the days on which a die set is changed in a module on the bench."""
 
+_COMES = "sven"
+"""Who came after the last shift."""
+
 _WALK = timedelta(hours=3)
 """How long the first walk takes: every counter read, everything that hangs somewhere written down."""
 
@@ -59,9 +63,11 @@ def write_history(book: Book, *, days: int = 90, end: datetime, seed: int = 7, w
     floor = _floor(book, rng, len(shifts), end)
     incidents = Incidents(floor, len(by_day), ChippedPunch(), BadBellmouth())
     _walk(floor, begin)
+    _note_handover(floor, book, end)
     for number, day in enumerate(by_day):
         _live(floor, book, number, day, incidents)
         watch(Progress("days", number + 1, len(by_day)))
+    floor.notebook.write(end)
     return floor.notebook.written
 
 
@@ -113,6 +119,16 @@ def _walk(floor: Floor, begin: datetime) -> None:
         done = (begin - timedelta(days=30 + 23 * place)).date().isoformat()
         floor.notebook.note(Stated(at=at, by=lead, task="gauge-calibration", item=gauge, done=done))
     floor.notebook.write(begin + _WALK)
+
+
+def _note_handover(floor: Floor, book: Book, end: datetime) -> None:
+    """The shift that ended last before ``end`` is accepted, among what else is written in those minutes."""
+    ended = book.calendar.before(end)
+    if ended is not None and ended.start >= book.entry(0).at:
+        at = min(end, ended.end + minutes(8))
+        floor.notebook.note(
+            Handover(at=at, by=_COMES, shift=ended.key, side="accepted", text="walked through together")
+        )
 
 
 def _live(floor: Floor, book: Book, number: int, shifts: list[ShiftSpan], incidents: Incidents) -> None:
