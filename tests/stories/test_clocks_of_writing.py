@@ -71,13 +71,21 @@ def test_a_clock_far_ahead_is_asked_about_before_it_writes(tmp_path: Path, capsy
 
 
 def test_a_plant_that_rested_for_months_is_not_asked(tmp_path: Path) -> None:
-    """A year of silence is no fault of a clock; a day more is asked about."""
+    """Ten months of silence are no fault of a clock; a day more is asked about."""
     with book_of(tmp_path, "2026-03-04 08:00 count P-07 5000 by ana") as book:
-        late = at(NOW) + timedelta(days=367)
-        entry = entries_of(book, "2027-03-05 07:00 count P-07 6000 by ana")
-        with pytest.raises(ClockAhead, match="367 days before"):
-            book.write(entry, late)
-        book.write(entry, at(NOW) + timedelta(days=366))
+        entry = entries_of(book, "2026-12-28 07:00 count P-07 6000 by ana")
+        with pytest.raises(ClockAhead, match="301 days before"):
+            book.write(entry, at(NOW) + timedelta(days=301))
+        book.write(entry, at(NOW) + timedelta(days=300))
+
+
+def test_a_clock_that_has_the_next_year_is_asked_about(tmp_path: Path) -> None:
+    """The likeliest slip of all, also where the plant was shut for weeks before; and ten years are told readably."""
+    with book_of(tmp_path, "2026-03-04 08:00 count P-07 5000 by ana") as book:
+        entry = entries_of(book, "2027-03-04 07:00 count P-07 6000 by ana")
+        for days, told in ((365, "365 days before"), (365 + 21, "386 days before"), (3_653, "3,653 days before")):
+            with pytest.raises(ClockAhead, match=told):
+                book.write(entry, at(NOW) + timedelta(days=days))
 
 
 def test_counts_and_fittings_told_late_need_the_lead_like_sign_offs(tmp_path: Path) -> None:

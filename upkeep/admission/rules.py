@@ -74,7 +74,7 @@ def check_clock(last: datetime, now: datetime, zone: Zone) -> None:
                 "the clock right? Nothing was written.",
                 now=Moment(now, zone),
                 last=Moment(last, zone),
-                days=Numeral((now - last).days),
+                days=(now - last).days,
             )
         )
 

@@ -10,8 +10,9 @@ from upkeep.entries.entry import Entry
 LONGEST_WAIT = timedelta(seconds=20)
 """How long an entry may have waited for others to write between its moment and its place in the book."""
 
-LONGEST_SILENCE = timedelta(days=366)
-"""How long after the last entry the next one comes without a question about the clock.  Plant default, no source."""
+LONGEST_SILENCE = timedelta(days=300)
+"""How long after the last entry the next one comes without a question about the clock: months of rest do not raise it,
+a clock that has the next year does.  Plant default, no source."""
 
 
 def written_at(entry: Entry) -> datetime:
