@@ -14,6 +14,7 @@ import json
 import sys
 import tempfile
 from collections.abc import Iterable
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -99,9 +100,10 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
     with build(book, end=NOW, days=DAYS, seed=SEED) as built:
         tokens.write_text(give_codes(built, NOW), encoding="ascii")
         built.naming.keys.held.give_badge("ana", NOW)
-    for name, *more in (("new.jpg", "--as-new"), ("later.jpg", "--scale", "120")):
+    slow = NOW - timedelta(hours=1)  # so that there is a notice of a clock that went back
+    for at, (name, *more) in ((NOW, ("new.jpg", "--as-new")), (slow, ("later.jpg", "--scale", "120"))):
         Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
-        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
+        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book, at)
     board = _answer("board --all", book)
     failed = [found for found in _answer("suspect --all", book) if found["point"]]
     numbers: dict[str, list[int] | list[str]] = {
@@ -130,10 +132,10 @@ def _answer(question: str, book: Path) -> Any:
     return json.loads(_printed([*question.split(), "--json"], book))
 
 
-def _printed(words: list[str], book: Path) -> str:
+def _printed(words: list[str], book: Path, at: datetime = NOW) -> str:
     output, errors = io.StringIO(), io.StringIO()
     tokens = str(book.with_suffix(".tokens"))
-    with freeze_time(NOW), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
+    with freeze_time(at), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
         code = run(["--token-file", tokens, *words, "--book", str(book)])
     assert code == 0, f"{' '.join(words)}: {errors.getvalue()}"
     return output.getvalue()
