@@ -41,7 +41,7 @@ def test_a_doubt_reaches_from_the_good_check_before_to_the_calibration_after(
     good: list[datetime], mended: list[datetime], found: datetime, moment: datetime
 ) -> None:
     """By hand: no good check lies between the doubted reading and the finding, no calibration between it and now."""
-    doubt = doubt_of((found, 5), 0.008, [(one, 1) for one in good], [(one, 9) for one in mended])
+    doubt = doubt_of((found, 5), 0.008, "mm", [(one, 1) for one in good], [(one, 9) for one in mended])
     checked_since = any(moment <= one <= found for one in good)
     calibrated = any(found <= one <= moment for one in mended)
     assert doubt.takes_in(moment) == (not checked_since and not calibrated)
@@ -50,5 +50,5 @@ def test_a_doubt_reaches_from_the_good_check_before_to_the_calibration_after(
 def test_a_reading_on_the_minute_of_the_finding_is_in_doubt() -> None:
     """The finding is the last reading of the bad gauge."""
     found = at("2026-03-02 12:00")
-    assert doubt_of((found, 5), 0.008, [], []).takes_in(found)
-    assert doubt_of((found, 5), 0.008, [], [(found, 6)]).takes_in(found - timedelta(minutes=1))
+    assert doubt_of((found, 5), 0.008, "mm", [], []).takes_in(found)
+    assert doubt_of((found, 5), 0.008, "mm", [], [(found, 6)]).takes_in(found - timedelta(minutes=1))

@@ -127,7 +127,10 @@ def test_the_commands_say_it(book: Book, capsys: pytest.CaptureFixture[str]) -> 
     assert (told.code, told.err) == (0, "")
     assert "since its last good check" in told.out
     said = terminal.types("2026-03-06 12:00", "gauge", "G-1")
-    assert "FOUND TO READ 0.008 TOO LOW" in said.out
+    assert "FOUND TO READ 0.008 mm TOO LOW" in said.out
+    assert "reads wrong by -0.008 mm: not to be used" in " ".join(said.out.split())
+    why = terminal.types("2026-03-06 12:00", "why", "G-1/block")
+    assert "reads wrong by -0.008 mm" in " ".join(why.out.split())
     assert "400 results, 396 passed" in " ".join(said.out.split())
     assert "20 of those passed would fail, 1 of those failed would pass" in " ".join(said.out.split())
     assert max(map(len, said.out.splitlines())) <= 80

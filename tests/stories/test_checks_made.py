@@ -271,7 +271,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
         with pytest.raises(Refused, match="G-1 has been held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
-        assert "found on 2026-03-02 to read -0.008 off" in notes[0]
+        assert "found on 2026-03-02 to read -0.008 mm off" in notes[0]
         write(book, '2026-03-02 07:20 release G-1 by lea because "adjusted"')
         with pytest.raises(Refused, match="has not been calibrated since"):
             checked(book, words, "2026-03-02 07:30")

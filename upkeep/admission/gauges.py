@@ -6,7 +6,6 @@ from datetime import datetime
 
 from upkeep.admission.rules import day_of
 from upkeep.answers.checks.gauge_states import GaugeStates
-from upkeep.due.reason_json import hold_from
 from upkeep.entries.signing import Sign
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
@@ -26,7 +25,7 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
     for row in context.rows.standings_of(key):
         if row.since <= utc_text(at):
             held = row.what == Standing.HOLD
-            reason: Value = hold_said(hold_from(row.reason)) if held else row.reason
+            reason: Value = hold_said(context.known.reason_of(row)) if held else row.reason
             raise Refused(
                 said(
                     "{gauge} has been {stands} since {moment}: {reason}. Measure with another gauge.",
@@ -44,7 +43,7 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
                     "{gauge} was found on {found} to read {off} off and has not been calibrated since. "
                     "Measure with another gauge.",
                     gauge=key,
-                    off=Figure(doubt.off, "+g"),
+                    off=doubt.by,
                     found=Moment(doubt.found_at, context.known.zone),
                 )
             )

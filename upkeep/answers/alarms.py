@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.holds import PressInDoubt
-from upkeep.due.reason_json import hold_from, reasons_from
+from upkeep.due.reason_json import reasons_from
 from upkeep.due.reasons import After, Asked
 from upkeep.due.rests import ran_since
 from upkeep.entries.standing import LineStanding, Standing
@@ -57,7 +57,7 @@ class Alarms:
         """Why an item, or something in it, must not run at a moment, on any press."""
         hold = self._rows.hold_on(item)
         if hold is not None and hold.since <= utc_text(at):
-            yield Bar(item, from_utc_text(hold.since), hold_said(hold_from(hold.reason)), True)
+            yield Bar(item, from_utc_text(hold.since), hold_said(self._context.known.reason_of(hold)), True)
         crash = self._crash(item, at)
         if crash is not None:
             yield Bar(item, crash, said("not inspected since a crash"), False)

@@ -227,12 +227,11 @@ class Answers:
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
-        from upkeep.due.reason_json import hold_from
         from upkeep.entries.standing import Standing
         from upkeep.views.items import HeldItem
 
         rows = self._stores.rows.standings(Standing.HOLD)
-        return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
+        return tuple(HeldItem(row.item, from_utc_text(row.since), self.known.reason_of(row)) for row in rows)
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""

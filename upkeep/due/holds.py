@@ -26,9 +26,13 @@ class LifeUnknown:
 
 @frozen
 class GaugeOutOfTolerance:
-    """A gauge was found to read wrong by so much, written as a signed decimal number: "+0.02"."""
+    """A gauge was found to read wrong by so much, written as a signed decimal number: "+0.02".
+
+    ``unit`` is the one such gauges measure in; "" where the plant does not say one.
+    """
 
     off: str
+    unit: str = ""
 
 
 @frozen

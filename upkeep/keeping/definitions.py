@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -25,8 +26,10 @@ from upkeep.wording.sentences import word_of
 
 if TYPE_CHECKING:
     from upkeep.due.facts import Standstill
+    from upkeep.due.holds import HoldReason
     from upkeep.plant.crimps import Crimp, PullTable
     from upkeep.plant.values.spares import Spare
+    from upkeep.store.rows.signatures import StandingRow
 
 PLANT_KEY = "plant"
 
@@ -66,6 +69,7 @@ class Known:
         """The rows behind them."""
         self._texts: dict[str, dict[str, str]] = {}
         self._said: dict[str, Mapping[str, str]] = {}
+        self._units: dict[str | None, str] = {}
         came: dict[str, str] = {}
         numbers = [0]
         for row in self.rows:
@@ -187,6 +191,25 @@ class Known:
         from upkeep.plant.crimps import pull_table_from
 
         return self._defined(Defined.PULL_TABLE, pull_table_from)
+
+    def unit_of_gauge(self, gauge: str) -> str:
+        """The unit a gauge measures in; "" where what is measured with its class does not say one."""
+        from upkeep.quality.gauges import unit_of
+
+        wanted = self.item(gauge).gauge_class
+        if wanted not in self._units:
+            self._units[wanted] = unit_of(wanted, self.tasks.values(), self.crimps.values())
+        return self._units[wanted]
+
+    def reason_of(self, hold: StandingRow) -> HoldReason:
+        """The reason in a row of a hold; by how much a gauge reads wrong has the unit it measures in."""
+        from upkeep.due.holds import GaugeOutOfTolerance
+        from upkeep.due.reason_json import hold_from
+
+        reason = hold_from(hold.reason)
+        if isinstance(reason, GaugeOutOfTolerance):
+            return replace(reason, unit=self.unit_of_gauge(hold.item))
+        return reason
 
     @cached_property
     def spares(self) -> Mapping[str, Spare]:

@@ -21,7 +21,6 @@ from upkeep.due.facts import (
     names_strokes,
     not_told_by_a_word,
 )
-from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.due.usage import stroke_interval
 from upkeep.entries.occurrences import OfShift, occurrence_of
@@ -83,7 +82,7 @@ class Gatherer:
             rework=self._rework(part) if part else None,
             unknown_life=unknown.entry if unknown else None,
             deferrals=self._deferrals(item, task),
-            hold=hold_from(hold.reason) if hold else None,
+            hold=self._known.reason_of(hold) if hold else None,
             pause=pause.reason if pause else None,
             rests=rests,
             rests_since=left or (from_utc_text(pause.since) if pause and rests else None),

@@ -9,7 +9,6 @@ from itertools import islice
 
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.holds import HoldReason, LifeUnknown, PressInDoubt
-from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.entries.faults import Release
 from upkeep.frozen import frozen
@@ -70,12 +69,12 @@ def _in_force_then(context: Context, item: str) -> Iterator[Held]:
     for release in context.entries.of_item(item, ("release",)):
         row = RowsThen(context.file, release.entry.at, release.id, known=context.known).hold_on(item)
         if row is not None:
-            since, reason = from_utc_text(row.since), hold_from(row.reason)
+            since, reason = from_utc_text(row.since), context.known.reason_of(row)
             yield Held(item, since, release.entry.at, reason, row.entry, said_as("end of a hold", "released"))
     hold = context.rows.hold_on(item)
     if hold is not None:
         since = from_utc_text(hold.since)
-        yield Held(item, since, None, hold_from(hold.reason), hold.entry, said_as("end of a hold", "still held"))
+        yield Held(item, since, None, context.known.reason_of(hold), hold.entry, said_as("end of a hold", "still held"))
 
 
 def _told(context: Context, item: str) -> Iterator[Held]:
@@ -99,7 +98,7 @@ def _told(context: Context, item: str) -> Iterator[Held]:
 def hold_reason(context: Context, item: str) -> HoldReason | None:
     """Why an item is held; None: it is not."""
     hold = context.rows.hold_on(item)
-    return hold_from(hold.reason) if hold else None
+    return context.known.reason_of(hold) if hold else None
 
 
 class Rests:

@@ -8,7 +8,7 @@ from upkeep.plant.names import Names
 from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, said_as, term
 from upkeep.units.figures import exact, percent
 from upkeep.units.instants import Zone
-from upkeep.units.measures import Amount, UnitName
+from upkeep.units.measures import Amount, UnitName, measured
 from upkeep.views.checks import (
     CheckRow,
     Compared,
@@ -148,7 +148,7 @@ def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
 
 def _found(doubt: GaugeDoubt, zone: Zone) -> Said:
     values: dict[str, Value] = {
-        "off": Figure(abs(doubt.off)),
+        "off": measured(abs(doubt.off), doubt.unit),
         "at": minute(doubt.found_at, zone),
         "by": doubt.found_by,
         "entry": Numeral(doubt.entry),

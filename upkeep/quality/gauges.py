@@ -11,8 +11,11 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from upkeep.frozen import frozen
-from upkeep.said import DayOf, Figure, Numeral, Said, said, said_many
+from upkeep.plant.crimps import Crimp
+from upkeep.plant.model import Task
+from upkeep.said import DayOf, Numeral, Said, said, said_many
 from upkeep.units.instants import Zone
+from upkeep.units.measures import InUnits, measured
 
 Mark = tuple[datetime, int]
 """When something was written down as done, with its entry."""
@@ -35,7 +38,8 @@ class Care:
 class Doubt:
     """The time over which a gauge found to read wrong does not count.
 
-    ``off`` is its reading less the true value; ``since`` None: from its beginning; ``until`` None: to this day.
+    ``off`` is its reading less the true value, in ``unit``; ``since`` None: from its beginning; ``until`` None: to this
+    day.
     """
 
     off: float
@@ -43,6 +47,12 @@ class Doubt:
     entry: int
     since: datetime | None
     until: datetime | None
+    unit: str = ""
+
+    @property
+    def by(self) -> InUnits:
+        """By how much the gauge reads wrong, with its sign and unit."""
+        return measured(self.off, self.unit, "+g")
 
     def takes_in(self, moment: datetime) -> bool:
         """Whether a reading of a moment is in doubt; one at the good calibration itself is not."""
@@ -64,7 +74,15 @@ class GaugeState:
     wrong: bool = False
 
 
-def doubt_of(out_of_tolerance: Mark, off: float, good: Iterable[Mark], repaired: Iterable[Mark]) -> Doubt:
+def unit_of(gauge_class: str | None, tasks: Iterable[Task], crimps: Iterable[Crimp]) -> str:
+    """The unit that gauges of a class measure in: that of all points for which a plant asks for one; else ""."""
+    points = [(task.gauge_class, point) for task in tasks for point in task.points]
+    points += [(point.gauge_class, point) for crimp in crimps for point in crimp.points]
+    units = {point.unit for wanted, point in points if wanted is not None and wanted == gauge_class}
+    return units.pop() if len(units) == 1 else ""
+
+
+def doubt_of(out_of_tolerance: Mark, off: float, unit: str, good: Iterable[Mark], repaired: Iterable[Mark]) -> Doubt:
     """The doubt that a gauge found to read wrong casts.
 
     ``good`` are its good calibrations and block checks, ``mended`` what may end the doubt: its calibrations.
@@ -72,7 +90,12 @@ def doubt_of(out_of_tolerance: Mark, off: float, good: Iterable[Mark], repaired:
     before = max((mark for mark in good if mark < out_of_tolerance), default=None)
     after = min((mark for mark in repaired if mark > out_of_tolerance), default=None)
     return Doubt(
-        off, out_of_tolerance[0], out_of_tolerance[1], before[0] if before else None, after[0] if after else None
+        off,
+        out_of_tolerance[0],
+        out_of_tolerance[1],
+        before[0] if before else None,
+        after[0] if after else None,
+        unit,
     )
 
 
@@ -82,7 +105,7 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
         if doubt.takes_in(moment):
             wrong = said(
                 "found on {day} to read {off} off (#{entry})",
-                off=Figure(doubt.off, "+g"),
+                off=doubt.by,
                 day=DayOf(doubt.found_at, zone),
                 entry=Numeral(doubt.entry),
             )

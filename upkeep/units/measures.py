@@ -133,7 +133,9 @@ def _speaking(voice: Voice, stated: str, unit: str) -> Voice:
 
 
 def measured(value: float, unit: str, form: str = "") -> InUnits:
-    """A value with its unit, ``1.920 mm``."""
+    """A value with its unit, ``1.920 mm``; one whose unit nobody said stands alone."""
+    if not unit:
+        return InUnits(said("{value}", value=Amount(value, unit, form)), unit)
     return InUnits(said("{value} {unit}", value=Amount(value, unit, form), unit=UnitName(unit)), unit)
 
 

@@ -67,9 +67,9 @@ class InDoubt:
 class GaugeDoubt:
     """What a gauge found to read wrong casts doubt on.
 
-    ``off`` is its reading less the true value.  ``since`` is its last good calibration or block check (None: it had
-    none), ``until`` when it was calibrated again (None: not yet).  ``results`` counts characteristics in entries,
-    ``passed`` those judged good; ``unjudged`` had no limit.
+    ``off`` is its reading less the true value, in ``unit`` ("" where the plant does not say one).  ``since`` is its
+    last good calibration or block check (None: it had none), ``until`` when it was calibrated again (None: not yet).
+    ``results`` counts characteristics in entries, ``passed`` those judged good; ``unjudged`` had no limit.
     """
 
     off: float
@@ -84,6 +84,7 @@ class GaugeDoubt:
     flips: tuple[Flip, ...]
     tasks: tuple[InDoubt, ...]
     people: tuple[str, ...]
+    unit: str = ""
 
 
 @frozen

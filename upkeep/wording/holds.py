@@ -18,6 +18,7 @@ from upkeep.due.holds import (
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import Held
 from upkeep.said import Numeral, Said, Value, listed, said, term
+from upkeep.units.measures import measured
 from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
@@ -40,7 +41,8 @@ def hold_said(reason: HoldReason) -> Said:
         case Stopped():
             return said("stopped for a fault: {symptom}", symptom=term(reason.symptom))
         case GaugeOutOfTolerance():
-            return said("reads wrong by {off}: not to be used until it is calibrated and released", off=reason.off)
+            off = measured(float(reason.off), reason.unit, "+g")
+            return said("reads wrong by {off}: not to be used until it is calibrated and released", off=off)
         case Gone():
             return said("gone for good: {end}", end=term(reason.end, "end of a life"))
         case LifeUnknown() | GradedOut():

@@ -76,7 +76,8 @@ class GaugeStates:
             self.last_vouched(row.gauge, out_of_tolerance),
             self._vouched_again(row.gauge, row.at, row.entry),
         )
-        return doubt_of(out_of_tolerance, row.off, [before] if before else [], [after] if after else [])
+        unit = self._known.unit_of_gauge(row.gauge)
+        return doubt_of(out_of_tolerance, row.off, unit, [before] if before else [], [after] if after else [])
 
     def _vouched_again(self, gauge: str, at: str, entry: int) -> Mark | None:
         calibration = self.calibration

@@ -134,6 +134,7 @@ class GaugeReports:
         assert found_in is not None
         return GaugeDoubt(
             off=doubt.off,
+            unit=doubt.unit,
             found_at=doubt.found_at,
             found_by=self._name(found_in.entry.by, found_in.id),
             entry=doubt.entry,

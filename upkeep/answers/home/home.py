@@ -13,7 +13,6 @@ from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.answers.under_way.shifts import not_accepted
 from upkeep.answers.unseen import unseen
 from upkeep.due.holds import Gone
-from upkeep.due.reason_json import hold_from
 from upkeep.due.states import State
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
@@ -157,7 +156,7 @@ def _folded(part: Part, lines: Iterable[BoardLine]) -> Iterator[HomeRow]:
 
 def _held(context: Context) -> HomePart:
     """One row an item, the newest hold first; what is gone for good nobody releases."""
-    held = ((row, hold_from(row.reason)) for row in context.rows.standings(Standing.HOLD))
+    held = ((row, context.known.reason_of(row)) for row in context.rows.standings(Standing.HOLD))
     rows = [
         HomeRow(Part.HELD, _place_of(context, row.item), row.item, since=from_utc_text(row.since), reason=reason)
         for row, reason in held

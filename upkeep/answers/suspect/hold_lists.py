@@ -26,7 +26,7 @@ from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.rows.counted import stay_from_row
 from upkeep.quality.gauges import Doubt
 from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretches
-from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
+from upkeep.said import DayOf, Moment, Numeral, Said, said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.checks import Flip
@@ -112,7 +112,7 @@ class SuspectViews:
         """The window of a result found bad since its gauge was found to read wrong."""
         because = said(
             "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
-            off=Figure(doubt.off, "+g"),
+            off=doubt.by,
             day=DayOf(doubt.found_at, self._known.zone),
             entry=Numeral(doubt.entry),
         )

@@ -104,7 +104,7 @@ def _held(context: Context) -> Iterator[Held]:
     for row in context.rows.standings(Standing.HOLD):
         if isinstance(hold_from(row.reason), Gone):
             continue  # what left for good hangs nowhere and waits for nobody
-        yield Held(row.item, from_utc_text(row.since), hold_from(row.reason))
+        yield Held(row.item, from_utc_text(row.since), context.known.reason_of(row))
 
 
 def _uncounted(context: Context, since: str) -> Iterator[str]:
