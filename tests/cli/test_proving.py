@@ -85,14 +85,57 @@ def test_who_may_not_hears_it_before_a_code_is_asked_for(
     assert newest(path)[0] == "fit"
 
 
+HANDED_IN = {
+    "orders.csv": "order,pieces,item,press,day\nO-1,100,DS-031,P-07,2026-03-09\n",
+    "stated.csv": "item,task,done\nM-12,clean,2026-02-20\n",
+    "lines.txt": '2026-03-02 11:00 define person ben {"id":"ben","name":"Ben","roles":["operator","stores"]} by ben\n',
+    "files/plant.toml": '[plant]\nname = "Test"\nzone = "UTC"\nkeepers = ["yara", "zoltan"]\nsigned_with = "codes"\n',
+    "files/places.csv": "id,title,area\nR-01,Rack,Hall A\n",
+    "files/people.csv": "id,name,roles\nyara,Yara Holm,stores\nzoltan,Zoltan Reker,plant manager\nzoe,Zoe,operator\n",
+    "files/items.csv": "id,kind,title,place\n",
+    "files/tasks.toml": "",
+}
+"""What somebody brings to the book who may not."""
+
+
+@pytest.mark.parametrize(
+    ("words", "because"),
+    [
+        (("code", "ana"), "may not do that. Ask a keeper"),
+        (("code", "ana", "--withdraw"), "may not do that. Ask a keeper"),
+        (("badge", "ana"), "may not do that. Ask a keeper"),
+        (("token", "night", "--file", "new.token"), "may not do that. Ask a keeper"),
+        (("hints",), "for the maintenance lead"),
+        (("order", "--from", "orders.csv"), "may not plan orders"),
+        (("stated", "stated.csv"), "may not defer or cancel work"),
+        (("enter", "lines.txt"), "may not add or change people"),
+        (("new", "files", "--because", "a new colleague"), "may not change the plant's rules"),
+    ],
+    ids=lambda words: "-".join(words) if isinstance(words, tuple) else "",
+)
+def test_no_command_asks_for_a_code_that_is_of_no_use(
+    terminal: Terminal, path: Path, typing: Callable[[Sequence[str]], None], monkeypatch: pytest.MonkeyPatch,
+    words: tuple[str, ...], because: str,
+) -> None:  # fmt: skip
+    """Rights, and whatever else the book refuses, come before the code."""
+    (path.parent / "files").mkdir()
+    for name, content in HANDED_IN.items():
+        (path.parent / name).write_text(content)
+    monkeypatch.chdir(path.parent)
+    typing([])
+    told = terminal.types(NOW, *words, "--by", "ben")
+    assert told.code == 1
+    assert because in " ".join(told.err.split())
+
+
 @pytest.mark.parametrize("broken", BROKEN)
 def test_a_file_of_keys_that_cannot_be_used_is_told_in_the_shell(
     terminal: Terminal, path: Path, typing: Callable[[Sequence[str]], None], broken: str
 ) -> None:
     spoil, words = BROKEN[broken]
     spoil(Path(f"{path}-keys"))
-    typing([SECRETS["ana"], SECRETS["lea"]])
-    for command in (COUNT, ("keys",), ("code", "ben", "--by", "lea")):
+    typing([SECRETS["ana"], SECRETS["yara"]])
+    for command in (COUNT, ("keys",), ("code", "ben", "--by", "yara")):
         told = terminal.types(NOW, *command)
         assert (told.code, words in told.err) == (1, True), command
     assert terminal.types(NOW, "board").code == 0
@@ -334,4 +377,18 @@ def test_dropped_files_are_taken_by_a_token_as_long_as_it_holds(path: Path, tmp_
         speaks.clear()
     assert [file.name for file in (folder / "taken").iterdir()] == ["1204300.csv"]
     assert (folder / "1204400.csv").exists()  # it waits for a new token
+    assert newest(path) == ("count", "ana", Proof.TOKEN, None)
+
+
+def test_a_service_takes_dropped_files_by_the_token_it_was_started_with(
+    terminal: Terminal, path: Path, token: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its jobs run in threads, where no command is known any more."""
+    kept: list[DropFolder] = []
+    monkeypatch.setattr("upkeep.service.serve.serve", lambda book, *, drop, **how: kept.append(drop))
+    started = terminal.types(NOW, *("--token-file", str(token)), "serve", "--drop", str(tmp_path / "in"), "--by", "ana")
+    assert (started.code, started.err) == (0, "")
+    (tmp_path / "in" / "counts.csv").write_text("press,at,count\nP-07,2026-03-02 11:00,1204300\n")
+    for _ in range(2):
+        kept[0].look(NOON)
     assert newest(path) == ("count", "ana", Proof.TOKEN, None)

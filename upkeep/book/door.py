@@ -254,9 +254,12 @@ class Book(Copies):
         from upkeep.views.written import Written
 
         with self._file.writing():
-            changed = self.changed(definitions)
-            entries = [self._define(one, at, by, because or self._rephrased(one)) for one in changed]
+            entries = self.defining(definitions, at, by, because)
             return self._writer(recorded_at, origin, proven).write(entries) if entries else Written(())
+
+    def defining(self, definitions: Sequence[Definition], at: datetime, by: str, because: str = "") -> list[Define]:
+        """The entries for those definitions that differ from those in force."""
+        return [self._define(one, at, by, because or self._rephrased(one)) for one in self.changed(definitions)]
 
     def _rephrased(self, definition: Definition) -> str:
         """The reason of a change that nobody made: the shipped catalogue says a task in other words; else none."""
@@ -274,8 +277,7 @@ class Book(Copies):
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
     ) -> tuple[StateChange, ...]:
         """The lines that loading definitions would move, with nothing written."""
-        changed = self.changed(definitions)
-        return self.tried([self._define(one, at, by, "looked at") for one in changed], recorded_at).changes
+        return self.tried(self.defining(definitions, at, by, "looked at"), recorded_at).changes
 
     def tried(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
         """What the book would answer to entries, with nothing written; raises what it would refuse them with.

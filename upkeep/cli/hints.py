@@ -44,7 +44,8 @@ def hints(at_text: str | None, by: str, as_json: bool, book_path: Path) -> None:
     """
     with opened(book_path) as book:
         at = moment_of(at_text, book.zone)
-        seen = book.signing_hints(proven(book, by).person, at)
+        seen = book.signing_hints(by, at)  # whoever may not see it hears so before a code is asked for
+        proven(book, by)
         if as_json:
             say_json(seen)
         else:

@@ -182,8 +182,9 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
             ends = zone.show(written) if written else "the beginning"
             text = f"restored from {source.name}, which ends with #{report.entries} of {ends}"
             naming = book.naming_by_keys_of(book_path)
-            name = proven(book, by, naming) if naming.keys.exist else None  # lost with the book: nobody can prove it
-            book.write([Note(at=moment, by=by, text=text, restored=True)], now, IN_A_SHELL, name)
+            note = Note(at=moment, by=by, text=text, restored=True)
+            lost = not naming.keys.exist  # with the book: nobody can prove it
+            book.write([note], now, IN_A_SHELL, None if lost else proven(book, by, naming, [note]))
         _put_in_place(partial, book_path)
     finally:
         remove_with_what_is_beside(partial)

@@ -15,6 +15,7 @@ from upkeep.cli.options import book_option, by_option, json_option, opened, say_
 from upkeep.cli.outputs import private
 from upkeep.cli.proving import asked, chosen, proven
 from upkeep.cli.saying import WrongUsage, WrongValue, reader_of, say
+from upkeep.entries.keys import Given, Key, Withdrawn
 from upkeep.entries.origin import IN_A_SHELL, Proof
 from upkeep.said import Quoted, said
 from upkeep.scan_codes import ScanCode, Scannable
@@ -26,12 +27,22 @@ _withdraw_option = click.option("--withdraw", is_flag=True, help="Make it void f
 _until_option = click.option("--until", "until_text", help="Its last day, for somebody who is here only for a while.")
 
 
-def _keyring(book: Book, by: str, *, begins: bool = False) -> Keyring:
-    """The keys in the hands of whoever proves their name; ``begins``: they give themselves the first code of all."""
+def _keyring(book: Book, entry: Given | Withdrawn, *, begins: bool = False) -> Keyring:
+    """The keys in the hands of whoever writes an entry about them, and proves their name where they may; ``begins``:
+    they give themselves the first code of all."""
     from upkeep.book.giving import Keyring
 
-    name = Proven(by, Proof.NONE) if begins else proven(book, by)
+    name = Proven(entry.by, Proof.NONE) if begins else proven(book, entry.by, entries=[entry])
     return Keyring(book, name, now(), IN_A_SHELL)
+
+
+def _told(
+    by: str, key: Key, person: str, *, name: str = "", withdraw: bool, until: date | None = None
+) -> Given | Withdrawn:
+    """What is going to be told of a key of somebody."""
+    if withdraw:
+        return Withdrawn(at=now(), by=by, key=key, person=person, name=name)
+    return Given(at=now(), by=by, key=key, person=person, name=name, until=until)
 
 
 def _day(text: str | None) -> date | None:
@@ -61,13 +72,15 @@ def code(person: str, withdraw: bool, until_text: str | None, by: str, book_path
     """
     with opened(book_path) as book:
         begins = person == by and not withdraw and book.naming.may_begin(by, now())
-        keyring = _keyring(book, by, begins=begins)
-        name = book.known.person(person).name
+        somebody, until = book.known.person(person), _day(until_text)
+        key = Key.PASSWORD if book.naming.wants_password(somebody) else Key.CODE
+        entry = _told(by, key, person, withdraw=withdraw, until=until)
+        keyring, name = _keyring(book, entry, begins=begins), somebody.name
         if withdraw:
             keyring.withdraw_code(person)
             say(said("The code of {person} is void.", person=name))
             return
-        first = keyring.give_code(person, _day(until_text))
+        first = keyring.give_code(person, until)
         say(
             said(
                 "First code of {person}: {code}. It is shown this once. With it they choose their own within 7 days.",
@@ -113,7 +126,7 @@ def badge(person: str, withdraw: bool, target: Path | None, by: str, book_path: 
     Example: strokebook badge ana --withdraw --by lea
     """
     with opened(book_path) as book:
-        keyring = _keyring(book, by)
+        keyring = _keyring(book, _told(by, Key.BADGE, person, withdraw=withdraw))
         name = book.known.person(person).name
         if withdraw:
             n = keyring.withdraw_badges(person)
@@ -166,7 +179,8 @@ def token(
     if not withdraw and file is None:
         raise WrongUsage(said("Say with --file where the token goes, or --withdraw."))
     with opened(book_path) as book:
-        keyring = _keyring(book, by)
+        until = _day(until_text)
+        keyring = _keyring(book, _told(by, Key.TOKEN, person or by, name=name, withdraw=withdraw, until=until))
         if withdraw or file is None:
             keyring.withdraw_token(name)
             say(said("The token {name} is void.", name=Quoted(name)))
@@ -174,7 +188,7 @@ def token(
         descriptor = private(file)
         with os.fdopen(descriptor, "w", encoding="ascii") as written:
             try:
-                written.write(keyring.give_token(name, person or by, _day(until_text)) + "\n")
+                written.write(keyring.give_token(name, person or by, until) + "\n")
             except BaseException:
                 file.unlink()
                 raise

@@ -20,7 +20,7 @@ from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.entries.signing import Defer
 from upkeep.plant.definition import Defined, Definition
-from upkeep.said import Numeral, listed, said, term
+from upkeep.said import listed, said, term
 
 _LATE = (State.OVERDUE, State.STOP)
 
@@ -79,7 +79,7 @@ def _change(
     if dry_run:
         _say_lines(book, book.preview(changed, moment, by, moment))
         return
-    name = proven(book, by) if changed else None
+    name = proven(book, by, entries=book.defining(changed, moment, by, because)) if changed else None
     written = book.load(changed, moment, by, now, because, FROM_A_FILE, name)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
@@ -134,11 +134,11 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
     tally = Counter((definition.what, (definition.what, definition.key) in known) for definition in changed)
     for (what, was_known), number in sorted(tally.items()):
         tallied = (
-            said("{what} changed", what=term(what, "thing"))
+            said("{what}: {n} changed", what=term(what, "thing"), n=number)
             if was_known
-            else said("{what} new", what=term(what, "thing"))
+            else said("{what}: {n} new", what=term(what, "thing"), n=number)
         )
-        click.echo(f"  {number:>5,} {words(tallied)}")
+        click.echo(f"  {words(tallied)}")
     for definition in changed:
         if (definition.what, definition.key) in known:
             changed_one = said("changed: {what} {id}", what=term(definition.what, "thing"), id=definition.key)
@@ -150,7 +150,7 @@ def _say_left_out(left_out: Sequence[tuple[str, str]]) -> None:
     if left_out:
         named = [said("{what} {id}", what=what, id=key) for what, key in left_out[:LISTED]]
         if len(left_out) > LISTED:
-            named.append(said("{n} more", n=Numeral(len(left_out) - LISTED)))
+            named.append(said("{n} more", n=len(left_out) - LISTED))
         say(
             said(
                 "In the book and no longer in the files: {what}. Taking a row out of a file ends nothing. Put it back; "

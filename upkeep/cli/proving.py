@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from collections.abc import Iterable
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,37 +20,38 @@ from upkeep.said import Said, either, said
 if TYPE_CHECKING:
     from upkeep.book import Book, Naming, WrongCode
     from upkeep.entries.entry import Entry
+    from upkeep.views.rights import Wish
 
 _LONGEST_FILE = 10_000
 
 
-def proven(book: Book, by: str, naming: Naming | None = None, entries: Iterable[Entry] = ()) -> Proven:
+def proven(
+    book: Book, by: str, naming: Naming | None = None, entries: Sequence[Entry] = (), wish: Wish | None = None
+) -> Proven:
     """Who writes, proven as the plant wants it, by the keys of the book or those of ``naming``: in a plant that takes
     names alone, the name.
 
-    Raises :class:`Refused` where nothing proves it, and before a code is asked for where they may not write one of the
-    entries.
+    Raises :class:`Refused` where nothing proves it, and before a code is asked for whatever the book would refuse
+    ``entries`` with, or whoever may not do what a ``wish`` stands for.
     """
     naming = naming or book.naming
     if not naming.asks_for_proof:
         return Proven(by, Proof.NONE)
-    if _token_file() is not None or not _at_terminal():
-        return unattended(book, by, naming)
-    from upkeep.views.rights import Wish
-
-    for entry in entries:
-        why_not = book.why_not(Wish.of(entry), entry.by, entry.at)
-        if why_not is not None:
-            raise Refused(why_not)
+    if token_file() is not None or not _at_terminal():
+        return unattended(book, by, token_file(), naming)
+    if wish is not None and (why_not := book.why_not(wish, by, now())) is not None:
+        raise Refused(why_not)
+    if entries:
+        book.tried(entries, now())
     return _by_code(book, naming, by)
 
 
-def unattended(book: Book, by: str, naming: Naming | None = None) -> Proven:
-    """Who writes where nobody sits at a terminal: a program, in the name of a person whose token it has."""
+def unattended(book: Book, by: str, file: Path | None, naming: Naming | None = None) -> Proven:
+    """Who writes where nobody sits at a terminal: a program, in the name of a person whose token it has in ``file``."""
     naming = naming or book.naming
     if not naming.asks_for_proof:
         return Proven(by, Proof.NONE)
-    if (file := _token_file()) is None:
+    if file is None:
         raise Refused(
             said(
                 "Names are proven in this plant: at a terminal {person} is asked for a code. A program has a token "
@@ -66,7 +67,8 @@ def _at_terminal() -> bool:
     return sys.stdin.isatty() or sys.stderr.isatty()
 
 
-def _token_file() -> Path | None:
+def token_file() -> Path | None:
+    """The file of tokens that was given with the command, which is known where it began and not in its threads."""
     file: Path | None = click.get_current_context().find_root().params.get("token_file")
     return file
 

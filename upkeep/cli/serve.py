@@ -10,7 +10,7 @@ import click
 
 from upkeep.book import Book, Proven
 from upkeep.cli.options import book_option, opened
-from upkeep.cli.proving import unattended
+from upkeep.cli.proving import token_file, unattended
 from upkeep.cli.saying import WrongUsage
 from upkeep.errors import Refused
 from upkeep.said import Quoted, said
@@ -97,10 +97,10 @@ def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise Refused(said("{folder} cannot be made: {why}.", folder=folder, why=str(error.strerror))) from None
-    person = book.known.person(by).id
+    person, tokens = book.known.person(by).id, token_file()
 
     def prove(held: Book) -> Proven:
-        return unattended(held, person)
+        return unattended(held, person, tokens)
 
     prove(book)
     return DropFolder(folder, book.path, person, prove)

@@ -23,7 +23,7 @@ def sentence(error: Exception) -> str:
         return words(
             said("{file} cannot be read or written: {why}.", file=str(error.filename), why=str(error.strerror))
         )
-    return f"{type(error).__name__}: {error}."
+    return f"{type(error).__name__}: {str(error).rstrip('.')}."
 
 
 def is_unexpected(error: Exception) -> bool:

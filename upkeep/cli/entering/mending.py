@@ -123,18 +123,18 @@ def enter(lines: TextIO, merge: bool, by: str | None, book_path: Path) -> None:
         origin = NOT_KNOWN if as_they_say else FROM_A_FILE
         if not merge:
             say_cautions(book.cautions(entries))
-        name = _proven(book, by)
+        name = _proven(book, by, () if merge or as_they_say else entries)
         written = _merged(book, entries, origin, name) if merge else book.write(entries, now, origin, name)
         say_written(book, written)
 
 
-def _proven(book: Book, by: str | None) -> Proven | None:
+def _proven(book: Book, by: str | None, entries: Sequence[Entry]) -> Proven | None:
     """Who enters the lines; nobody is asked in a plant that takes names alone."""
     if not book.naming.asks_for_proof:
         return None
     if by is None:
         raise WrongUsage(said("Names are proven in this plant: say with --by who enters these lines."))
-    return proven(book, by)
+    return proven(book, by, entries=entries)
 
 
 def _read(lines: TextIO, book: Book, *, as_they_say: bool, merge: bool) -> list[Entry]:

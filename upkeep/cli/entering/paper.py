@@ -79,9 +79,10 @@ def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
     Example: strokebook stated last-done.csv --dates dmy --by lea
     """
     from upkeep.sources.stated import load_stated
+    from upkeep.views.rights import Wish
 
     with opened(book_path) as book:
-        written, known = load_stated(book, file, order, by, now, proven(book, by))
+        written, known = load_stated(book, file, order, by, now, proven(book, by, wish=Wish("stated")))
         say(
             said(
                 "{file}: lines entered: {entries}; already known: {known}.",

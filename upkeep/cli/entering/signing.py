@@ -249,6 +249,7 @@ def undo(by: str, book_path: Path) -> None:
             raise NotFound(
                 said("entry to undo by"), by, [], said("An older one can be struck by its number, with a reason.")
             )
-        written = book.write([Strike(at=now(), by=by, entry=last.entry)], now, IN_A_SHELL, proven(book, by))
+        strike = Strike(at=now(), by=by, entry=last.entry)
+        written = book.write([strike], now, IN_A_SHELL, proven(book, by, entries=[strike]))
         say(said("Taken back: {line}", line=last.text))
         say_written(book, written)
