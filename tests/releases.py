@@ -23,7 +23,7 @@ def release(monkeypatch: pytest.MonkeyPatch) -> None:
     """From here on the next release runs, which has a table more."""
     statements = [*schema.statements(), "CREATE TABLE remarks (remark TEXT) STRICT"]
     monkeypatch.setattr(schema, "TABLES", schema.TABLES + 1)
-    monkeypatch.setattr(schema, "statements", lambda: iter(statements))
+    monkeypatch.setattr(schema, "statements", lambda: tuple(statements))
 
 
 def another_rule(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -59,4 +59,4 @@ def another_step(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(schema, "steps", more)
     monkeypatch.setattr(schema, "VERSION", schema.VERSION + 1)
     monkeypatch.setattr(schema, "TABLES", schema.TABLES + 1)
-    monkeypatch.setattr(schema, "statements", lambda: iter(statements))
+    monkeypatch.setattr(schema, "statements", lambda: tuple(statements))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from zoneinfo import ZoneInfo
 
 _ITEM = (
@@ -88,10 +89,15 @@ _FROM, _TO = 1990, 2071
 def set_wall_clock(connection: sqlite3.Connection, zone: str) -> None:
     """Tells how far the plant's clock is ahead of UTC, in seconds, from each change on."""
     connection.execute("DELETE FROM wall_clock")
-    connection.executemany("INSERT INTO wall_clock VALUES (?, ?)", _changes(ZoneInfo(zone)))
+    connection.executemany("INSERT INTO wall_clock VALUES (?, ?)", _changes(zone))
 
 
-def _changes(zone: ZoneInfo) -> Iterator[tuple[str, int]]:
+@cache
+def _changes(zone: str) -> tuple[tuple[str, int], ...]:
+    return tuple(_changes_in(ZoneInfo(zone)))
+
+
+def _changes_in(zone: ZoneInfo) -> Iterator[tuple[str, int]]:
     def ahead(moment: datetime) -> int:
         offset = moment.astimezone(zone).utcoffset()
         assert offset is not None

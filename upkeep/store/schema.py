@@ -7,6 +7,7 @@ made from the entries and are never brought forward: they are thrown away and ma
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from sqlite3 import complete_statement
 from typing import TYPE_CHECKING
 
@@ -45,8 +46,13 @@ def steps() -> Migrations:
     return ordered
 
 
-def statements() -> Iterator[str]:
+@cache
+def statements() -> tuple[str, ...]:
     """What makes all tables but that of the entries, and the views, empty: one statement after another."""
+    return tuple(_statements())
+
+
+def _statements() -> Iterator[str]:
     projections = "".join(table.create for table in PROJECTIONS)
     statement = ""
     for line in (
