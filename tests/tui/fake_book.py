@@ -38,6 +38,7 @@ from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.jobs import Job, Lock
 from upkeep.views.overview.home import Home
+from upkeep.views.overview.shelf import KitList, OrderList, Outside, ShelfRow
 from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Disputed, Question
@@ -353,6 +354,33 @@ class FakeBook:
         )  # fmt: skip
 
     # What it knows nothing of
+
+    def keeps_spares(self) -> bool:
+        """No shelf."""
+        return False
+
+    def shelf(self, at: datetime) -> tuple[ShelfRow, ...]:
+        """Nothing lies on it."""
+        return ()
+
+    def to_order(self, at: datetime) -> OrderList:
+        """Nothing."""
+        return OrderList("Test plant", at, (), ())
+
+    def kits(self, at: datetime, week: str) -> KitList:
+        """None."""
+        return KitList("Test plant", week, at, ())
+
+    def outside(self, at: datetime) -> tuple[Outside, ...]:
+        """Nothing is out."""
+        return ()
+
+    def received(
+        self, at: datetime, by: str, spare: str, number: int, *, batch: str | None = None, pieces: Sequence[str] = (),
+        used: int = 0, because: str = "",
+    ) -> Sequence[Entry]:  # fmt: skip
+        """Nothing is received."""
+        raise _NOT_KEPT
 
     @property
     def known(self) -> Known:

@@ -42,6 +42,7 @@ BEGUN = """
 def path(tmp_path: Path) -> Iterator[Path]:
     """The file of a book in which M-12 with DS-031 ran this morning."""
     more = [define("place", "bench", title="Bench", area="toolroom", route=3), item("CP-a", life=100_000)]
+    more.append(define("spare", "SP-OIL", kind="consumable", title="Oil"))
     with book_of(tmp_path, BEGUN, tasks=[CLEAN, INSPECT, OILING], more=more) as book:
         found = book.path
     yield found
@@ -144,6 +145,18 @@ JOBS = (
     Job("a lock off", "P-07", "unlock", {"lock": "LOCK"}, "unlock #LOCK by ben", by="ben"),
     Job("the shift before accepted", "P-07", "handover", {"side": "accepted", "text": "seen"},
         'handover 2026-02-27/night accepted "seen" by lea'),
+    Job("spares in", "P-07", "receive", {"spare": "oil", "many": "12", "batch": "B-1"}, "receive SP-OIL 12 batch B-1"),
+    Job("spares ordered", "P-07", "buy", {"spare": "SP-OIL", "many": "12", "expected": "2026-03-20"},
+        "buy SP-OIL 12 expected 2026-03-20"),
+    Job("spares for a job", "M-12/clean", "issue", {"spare": "SP-OIL", "many": "2"}, "issue SP-OIL 2 for M-12/clean"),
+    Job("spares back", "M-12/clean", "give-back", {"spare": "SP-OIL", "many": "1"},
+        "give-back SP-OIL 1 for M-12/clean"),
+    Job("spares counted", "P-07", "count-shelf", {"spare": "SP-OIL", "many": "9"}, "count-shelf SP-OIL 9 should 11"),
+    Job("out for rework", "CB-1", "send-out", {"to": "the grinder", "expected": "2026-03-20", "text": "grind"},
+        'send-out CB-1 to "the grinder" expected 2026-03-20 "grind"'),
+    Job("back from rework", "CB-1", "come-back", {"text": "note 9"}, 'come-back CB-1 text "note 9"'),
+    Job("receiving inspection", "CB-1", "inspect-return", {"found": "good", "text": "12.04 mm"},
+        'take-in CB-1 good text "12.04 mm"'),
     Job("stated", "P-08/oiling", "stated", {"done": "2026-02-20"}, "stated P-08/oiling done 2026-02-20"),
 )  # fmt: skip
 """All of them by the palette: ``+``, a few letters of what it is called, its form."""

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 class OnTheShelf(Overview):
     """The questions of the stores."""
 
+    def keeps_spares(self) -> bool:
+        """Whether the plant keeps spares on a shelf."""
+        return bool(self.known.spares)
+
     def shelf(self, at: datetime, spare: str | None = None) -> tuple[ShelfRow, ...]:
         """What lies on the shelf, or one spare by its id or another name; raises :class:`NotFound`."""
         from upkeep.answers.shelf.stock import Shelf

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from tui.screens.acts import items, lines, mending, tools, under_way
+from tui.screens.acts import items, lines, mending, shelf, tools, under_way
 from tui.screens.acts.deed import Deed, Subject
 from tui.screens.frame.book_door import BookDoor
 from upkeep.said import Said
 from upkeep.views.rights import Wish
 
-_ALL = (*lines.DEEDS, *under_way.DEEDS, *tools.DEEDS, *mending.DEEDS, *items.DEEDS)
+_ALL = (*lines.DEEDS, *under_way.DEEDS, *tools.DEEDS, *mending.DEEDS, *items.DEEDS, *shelf.MOVES, *shelf.DEEDS)
 
 DEEDS: Mapping[str, Deed] = {deed.key: deed for deed in _ALL}
 """Every deed by its key, in the order in which the palette lists them."""
@@ -22,7 +22,8 @@ _BY_ITS_ENTRY = ("correct", "strike", "repair", "unlock", "go-on")
 
 def offered(book: BookDoor, subject: Subject, person: str, at: datetime) -> Sequence[Deed]:
     """The deeds that can be done on what is selected, and that the person may do."""
-    return [deed for deed in DEEDS.values() if deed.fits(subject) and why_not(book, deed, subject, person, at) is None]
+    deeds = [deed for deed in DEEDS.values() if deed not in shelf.MOVES or book.keeps_spares()]
+    return [deed for deed in deeds if deed.fits(subject) and why_not(book, deed, subject, person, at) is None]
 
 
 def why_not(book: BookDoor, deed: Deed, subject: Subject, person: str, at: datetime) -> Said | None:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.jobs import Job, Lock
     from upkeep.views.overview.home import Home
+    from upkeep.views.overview.shelf import KitList, OrderList, Outside, ShelfRow
     from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
     from upkeep.views.printed import Printed
     from upkeep.views.questions import Disputed, Question
@@ -230,3 +231,26 @@ class BookDoor(Protocol):
 
     def wear(self, at: datetime) -> WearViews:
         """Measured points with their trends."""
+
+    # The shelf
+
+    def keeps_spares(self) -> bool:
+        """Whether the plant keeps spares on a shelf."""
+
+    def shelf(self, at: datetime) -> tuple[ShelfRow, ...]:
+        """What lies on the shelf."""
+
+    def to_order(self, at: datetime) -> OrderList:
+        """What to order and by when."""
+
+    def kits(self, at: datetime, week: str) -> KitList:
+        """The kits of a week."""
+
+    def outside(self, at: datetime) -> tuple[Outside, ...]:
+        """What is out for rework, or waits for its receiving inspection."""
+
+    def received(
+        self, at: datetime, by: str, spare: str, number: int, *, batch: str | None = None, pieces: Sequence[str] = (),
+        used: int = 0, because: str = "",
+    ) -> Sequence[Entry]:  # fmt: skip
+        """The entries with which spares are received."""

@@ -56,9 +56,10 @@ class DoingScreen(ActingScreen):
     async def read_a_page(self) -> None:
         """Asks which page of the plant to read, and shows it; how work was signed is offered to leads alone, and a
         weekly list that came back is entered from here as well."""
-        from tui.screens.frame.pages import PAPERS, hints_for
+        from tui.screens.frame.pages import PAPERS, STORES, hints_for
 
-        papers, here = dict(PAPERS), self.desk.here
+        keeps = await self.desk.clerk.ask(lambda book: book.keeps_spares())
+        papers, here = {**PAPERS, **(STORES if keeps else {})}, self.desk.here
         if here is not None and self.desk.facts.hints_agreed and self.desk.is_known(here.id):
             roles = await self.desk.clerk.ask(lambda book: book.known.person(here.id).roles)
             if Role.LEAD in roles:

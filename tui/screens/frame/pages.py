@@ -6,13 +6,14 @@ What makes the text of a page is imported when somebody reads it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 
 from tui.keys import Where
 from tui.screens.frame.book_door import BookDoor
 from upkeep.frozen import frozen
 from upkeep.said import Numeral, Said, said
+from upkeep.units.weeks import iso_week
 from upkeep.wording.sentences import Reader
 
 
@@ -79,6 +80,36 @@ PAPERS: Mapping[str, Paper] = {
     "gauges": Paper(said("Gauges, those not valid first"), _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""
+
+
+def _shelf(book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.shelf.shelf_text import outside_text, shelf_text
+
+    rows, away = book.shelf(at), book.outside(at)
+    return f"{shelf_text(rows, book.zone, reader)}\n{outside_text(away, book.zone, reader)}"
+
+
+def _to_order(book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.shelf.shelf_text import order_text
+
+    return order_text(book.to_order(at), book.zone, reader)
+
+
+def _kits(book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.shelf.shelf_text import kits_text
+
+    return "\n".join(
+        kits_text(book.kits(at, iso_week(book.zone.day(at) + timedelta(days=days))), book.zone, reader)
+        for days in (0, 7)
+    )
+
+
+STORES: Mapping[str, Paper] = {
+    "shelf": Paper(said("The shelf, and what is out for rework"), _shelf),
+    "to-order": Paper(said("What to order, and by when"), _to_order),
+    "kits": Paper(said("Kits of this week and the next"), _kits),
+}
+"""What is offered beside them where the plant keeps spares."""
 
 
 def _board(book: BookDoor, at: datetime, reader: Reader) -> str:
