@@ -12,6 +12,7 @@ from tests.plants import at, book_of, line_at, task
 from tests.sources.test_returned_sheet import FRIDAY, HANGING, MONDAY, TASKS
 from tests.tui.terminal import SMALL, Terminal, terminal
 from upkeep.book import Book, WeekList
+from upkeep.scan_codes import row_code
 
 
 @pytest.fixture
@@ -94,3 +95,21 @@ async def test_what_stands_at_the_head_is_checked_before_any_row(wall: tuple[Cal
         await found(here, listed)
         await here.type("1 8:00 ana", "enter", "escape")
         assert "Esc once more loses them; Ctrl+S enters them." in here.text
+
+
+async def test_a_scanned_row_brings_its_revision_and_its_number(wall: tuple[Callable[[], Book], WeekList]) -> None:
+    """First the head, then each row; a row of another sheet is told apart."""
+    opener, listed = wall
+    row = next(row.row for row in listed.rows if row.line == "M-12/lube")
+    async with terminal(opener, SMALL, clock=Clock(at(FRIDAY)), by="lea") as here:
+        await here.press("l")
+        await here.type("came back", "enter")
+        await here.type(str(row_code(listed.revision, row)), "enter")
+        await here.type(MONDAY, "enter", "enter")
+        await here.type("4.3.", "enter")
+        assert f"revision {listed.revision}" in here.text
+        await here.type(str(row_code(listed.revision + 1, row)), "enter")
+        assert "Keep the sheets apart." in here.text
+        await here.type(str(row_code(listed.revision, row)), "enter")
+        await here.type("10.20 ana", "enter")
+        assert "Task lube, M-12: Ana, 2026-03-04 10:20" in here.text

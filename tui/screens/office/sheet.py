@@ -16,10 +16,11 @@ from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.notes import NotesScreen
 from tui.screens.who.identify import person_at
 from tui.widgets.labelled_field import LabelledField
-from upkeep.said import Said, said
+from upkeep.said import Numeral, Said, said
 from upkeep.sources.sheet import Entered, cautions_of_sheet, enter_sheet, printed_list, row_told
 from upkeep.sources.sheet_rows import not_a_row, row_of
 from upkeep.units.weeks import iso_week
+from upkeep.views.scanned import Scanned, ScannedRow
 from upkeep.views.week import WeekList
 from upkeep.wording.cautions import caution_for
 from upkeep.wording.text import fit
@@ -108,6 +109,26 @@ class SheetScreen(DeskScreen[None]):
         self.say(None)
         self._show()
         self._row.field.focus()
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes the code of a row: its revision before the list is found, its number after; anything else is told."""
+        if not isinstance(scanned, ScannedRow):
+            super().take_scanned(scanned)
+        elif self._listed is None:
+            self._revision.field.value = str(scanned.revision)
+            self._printed.field.focus()
+        elif scanned.revision != self._listed.revision:
+            self.say(
+                said(
+                    "Row {row} is of revision {revision}; this list is revision {listed}. Keep the sheets apart.",
+                    row=Numeral(scanned.row), revision=scanned.revision, listed=self._listed.revision,
+                )
+            )  # fmt: skip
+        else:
+            self._row.field.value = f"{scanned.row} "
+            self._row.field.cursor_position = len(self._row.field.value)
+            self._row.field.focus()
+            self.say(None)
 
     # Rows
 
