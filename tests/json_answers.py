@@ -74,6 +74,8 @@ QUESTIONS: dict[str, list[str]] = {
     "outside": ["outside --all"],
     "life-tag": ["life-tag CP-079", "life-tag CP-031"],
     "batch": ["batch CP-045", "batch CP-031"],
+    "capacity": ["capacity", "capacity --week 2026-W11"],
+    "plan": ["plan", "plan --week 2026-W11"],
     "prove": ["prove"],
 }  # fmt: skip
 """What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults},

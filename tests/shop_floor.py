@@ -12,7 +12,7 @@ from typing import TypedDict
 
 from hypothesis import strategies as st
 
-from tests import shop_counting, shop_findings, shop_jobs, shop_shelf, shop_signing
+from tests import shop_counting, shop_findings, shop_jobs, shop_planning, shop_shelf, shop_signing
 from tests.shop_counters import START, STEP, Regime, TrueCounters
 from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
@@ -35,6 +35,7 @@ _WEIGHTS = {
     "picture": 1, "disposition": 2, "restrict": 1, "listed-fault": 3, "repair": 9, "remark": 1,
     "happened": 2, "seen": 1, "given": 1, "withdrawn": 1, "wrong-codes": 1,
     "start": 2, "job": 3, "lock": 2, "handover": 1, "shelf": 4, "pieces": 3, "outside": 3,
+    "absent": 1, "week": 4,
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
 _NUMBER = st.integers(0, 4095)
@@ -163,7 +164,7 @@ def _unfit_turned(floor: Floor, moment: datetime, one: int, other: int) -> Itera
 _ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "fit": _fit, "unfit": _unfit, "put": _put, "swap": _swap, "hang": _hang, "turned": _unfit_turned,
     **shop_counting.ACTS, **shop_signing.ACTS,
-    **shop_findings.ACTS, **shop_jobs.ACTS, **shop_shelf.ACTS,
+    **shop_findings.ACTS, **shop_jobs.ACTS, **shop_shelf.ACTS, **shop_planning.ACTS,
 }  # fmt: skip
 
 

@@ -38,6 +38,7 @@ ASKED = {
     Act.OUTSIDE: 'send-out CP-a to "the grinder" expected 2026-03-09 "re-polish" by {}',
     Act.COUNTER: 'configure-counter P-07 running digits 6 times 1 by {} because "new counter"',
     Act.PLAN: 'cancel M-12/lube for 2026-03-04 by {} because "no grease"',
+    Act.WEEK: "absent ben 2026-03-09 to 2026-03-10 by {}",
     Act.GAUGE_OUT: 'out-of-tolerance G-1 off 0.02 by {} because "block"',
     Act.RELEASE: 'release M-44 by {} because "looked at"',
     Act.UNLOCK: 'unlock #{{lock}} witness ana by {} because "gone home"',

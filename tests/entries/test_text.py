@@ -21,6 +21,17 @@ from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
+from upkeep.entries.plans.weeks import (
+    Absent,
+    AgreeWeek,
+    Carried,
+    Decision,
+    FreezeWeek,
+    PlanJob,
+    Planned,
+    Propose,
+    rows_text,
+)
 from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive
 from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 from upkeep.entries.signing import Calibration, Cancel, Defer, LookedAgain, Sign, Stated, Verify
@@ -48,6 +59,20 @@ texts = st.one_of(
 )
 numbers = st.integers(1, 10**9)
 counts = st.integers(0, 10**15 - 1)
+line_names = st.builds("{}/{}".format, ids, ids)
+planned = st.lists(
+    st.builds(
+        Planned,
+        line_names,
+        st.just("2026-03-04"),
+        st.none() | st.just("2026-03-02/early"),
+        st.none() | ids,
+        st.integers(0, 999),
+        st.integers(0, 9),
+        st.none() | st.just("held"),
+    ),
+    max_size=3,
+).map(rows_text)
 values = st.floats(allow_nan=False, allow_infinity=False)
 instants = st.datetimes(datetime(1970, 1, 2), datetime(2100, 1, 1), timezones=st.just(UTC)).map(  # noqa: DTZ001
     lambda moment: moment.replace(microsecond=0)
@@ -189,6 +214,26 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "unlock": st.builds(Unlock, at=instants, by=ids, lock=numbers, witness=st.none() | ids),
     "handover": st.builds(
         Handover, at=instants, by=ids, shift=st.just("2026-03-02/early"), side=st.sampled_from(HANDED), text=texts,
+    ),
+    "absent": st.builds(
+        Absent, at=instants, by=ids, person=ids, first=st.just("2026-03-02"), last=st.just("2026-03-04"),
+    ),
+    "propose": st.builds(
+        Propose, at=instants, by=ids, week=st.just("2026-W49"), made=st.sampled_from(("exact", "greedy")),
+        gap=st.integers(0, 10_000), rows=planned,
+    ),
+    "plan-job": st.one_of(
+        st.builds(PlanJob, at=instants, by=ids, week=st.just("2026-W49"), line=line_names),
+        st.builds(
+            PlanJob, at=instants, by=ids, week=st.just("2026-W49"), line=line_names,
+            shift=st.just("2026-03-02/early"), person=ids,
+        ),
+    ),
+    "agree-week": st.builds(AgreeWeek, at=instants, by=ids, week=st.just("2026-W49")),
+    "freeze-week": st.builds(FreezeWeek, at=instants, by=ids, week=st.just("2026-W49"), rows=planned),
+    "carried": st.builds(
+        Carried, at=instants, by=ids, week=st.just("2026-W49"), line=line_names,
+        decision=st.sampled_from([one.value for one in Decision]),
     ),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),

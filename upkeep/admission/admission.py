@@ -15,6 +15,7 @@ from upkeep.admission.jobs import JobAdmission
 from upkeep.admission.keys import KeysAdmission
 from upkeep.admission.lives import LifeAdmission
 from upkeep.admission.outside import OutsideAdmission
+from upkeep.admission.planning import WeekAdmission
 from upkeep.admission.readings import RunAdmission
 from upkeep.admission.resting import RestAdmission
 from upkeep.admission.shelf import ShelfAdmission
@@ -37,7 +38,7 @@ from upkeep.views.rights import Wish
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
     LifeAdmission, JobAdmission, KeysAdmission, BookAdmission, ChangeoverAdmission, ShelfAdmission,
-    OutsideAdmission,
+    OutsideAdmission, WeekAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from upkeep.plant.model import Item, Kind
 from upkeep.said import said
 
 if TYPE_CHECKING:
+    from upkeep.store.rows.counts import OrderRow
     from upkeep.views.board import BoardLine
 
 
@@ -84,15 +85,25 @@ def _planned(context: Context, item: Item, today: date) -> Mapping[date, int]:
     for order in rows.orders():
         if item.id not in _concerned(whereabouts, order.item, order.press):
             continue
-        left = order.pieces - rows.pieces_of(order.ordered)
-        start = max(today, date.fromisoformat(order.day))
-        for worked in whereabouts.known.workdays.starting(start):
-            if left <= 0:
-                break
-            share = min(left, _most_in_a_day(whereabouts, order.press, worked))
+        for worked, share in _shares(context, order, today):
             planned[worked] = planned.get(worked, 0) + share
-            left -= share
     return planned
+
+
+def _shares(context: Context, order: OrderRow, today: date) -> Iterator[tuple[date, int]]:
+    """The pieces of an order still to be made, by working day."""
+    left = order.pieces - context.rows.pieces_of(order.ordered)
+    for worked in context.known.workdays.starting(max(today, date.fromisoformat(order.day))):
+        if left <= 0:
+            break
+        share = min(left, _most_in_a_day(context.whereabouts, order.press, worked))
+        yield worked, share
+        left -= share
+
+
+def days_of_order(context: Context, order: OrderRow, today: date) -> list[date]:
+    """The working days from one on that an order still takes, run as fast as its press can."""
+    return [day for day, _ in _shares(context, order, today)]
 
 
 def _concerned(whereabouts: Whereabouts, die_set: str, press: str) -> set[str]:

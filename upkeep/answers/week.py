@@ -44,13 +44,13 @@ def week_list(
     first, last = week_days(name)
     end = zone.start_of(last + timedelta(days=1))
     wanted, rounds = [], 0
-    for line in _calling(board, at, end, area, watch):
+    for line in calling(board, at, end, area, watch):
         if line.each_shift and not line.statutory:
             rounds += 1
         else:
             wanted.append(line)
     watch(Progress("gathered", len(wanted), len(wanted)))
-    stands = {line.line: _stands(line, end) for line in wanted}
+    stands = {line.line: stands_of(line, end) for line in wanted}
     wanted.sort(
         key=lambda line: (
             stands[line.line] is not Stands.WALK, _route(context, line), line.place, line.item, line.task
@@ -70,7 +70,7 @@ def week_list(
         oldest_count_press=frame.oldest_press,
         revision=frame.seal.entry,
         link=frame.seal.link,
-        rows=tuple(_row(number, line, stands[line.line], context) for number, line in enumerate(wanted, 1)),
+        rows=tuple(row_of(number, line, stands[line.line], context) for number, line in enumerate(wanted, 1)),
         left_to_rounds=rounds,
         known_at=known_at,
         waiting=unseen(context),
@@ -81,7 +81,7 @@ def week_list(
     )
 
 
-def _stands(line: BoardLine, end: datetime) -> Stands:
+def stands_of(line: BoardLine, end: datetime) -> Stands:
     """Where a line stands on the list of a week that ends at a moment."""
     if line.state is State.HELD:
         return Stands.HELD
@@ -102,7 +102,7 @@ def _by_occasion(line: BoardLine) -> bool:
     return line.due_strokes is not None or line.at_next_stop
 
 
-def _calling(board: Boards, at: datetime, end: datetime, area: str | None, watch: Watch) -> Iterator[BoardLine]:
+def calling(board: Boards, at: datetime, end: datetime, area: str | None, watch: Watch = nobody) -> Iterator[BoardLine]:
     """The lines that call somebody at ``at``, and those that come due before ``end``."""
     now = _pages(board, BoardQuery(states=frozenset(CALLING), area=area), "calling", watch)
     seen = set()
@@ -146,7 +146,8 @@ def _permit(line: BoardLine, context: Context) -> Permit | None:
     return Permit(row.entry, left) if row is not None and left else None
 
 
-def _row(number: int, line: BoardLine, stands: Stands, context: Context) -> WeekRow:
+def row_of(number: int, line: BoardLine, stands: Stands, context: Context) -> WeekRow:
+    """A line as a row of the list."""
     stated = None if line.last_done_at else context.rows.last_stated(line.item, line.task)
     return WeekRow(
         row=number,

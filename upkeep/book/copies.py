@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from upkeep.book.shelf import OnTheShelf
+from upkeep.book.plans import Plans
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.progress import Watch, nobody, watched
 from upkeep.said import Said, said, term
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from upkeep.keeping.proof import ProofReport
 
 
-class Copies(OnTheShelf):
+class Copies(Plans):
     """A book that can be proven, copied, and written down as text."""
 
     _tables_made_again = False

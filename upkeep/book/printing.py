@@ -12,6 +12,7 @@ from upkeep.said import Moment, said
 
 if TYPE_CHECKING:
     from upkeep.entries.origin import Proof
+    from upkeep.keeping.context import Context
     from upkeep.views.overview.restart import Restart
     from upkeep.views.printed import Printed
     from upkeep.views.week import WeekList
@@ -46,30 +47,46 @@ class Printing(Answers):
         known_at: datetime | None = None,
         watch: Watch = nobody,
     ) -> WeekList:
-        """The weekly due list of an ISO week (the week of ``at`` where none is named).
+        """The weekly due list of an ISO week (the week of ``at`` where none is named): as it was frozen, where it was.
 
         ``by`` prints it, ``proof`` says how that name was proven; ``watch`` is told how many lines of the board were
         gone through.
         """
         from upkeep.answers.week import week_list
 
-        return week_list(self._seen_from.at(at, known_at), week, area, by, proof, known_at, watch)
+        now = self._seen_from.at(at, known_at)
+        return self._as_frozen(week_list(now, week, area, by, proof, known_at, watch), now, area)
+
+    def _as_frozen(self, printed: WeekList, now: Context, area: str | None) -> WeekList:
+        """The list with the rows that were frozen; as it is, where its week was not frozen by then."""
+        from upkeep.answers.planned.frozen_list import frozen_list, rows_then, settled_rows
+
+        settled = settled_rows(now, printed.week)
+        if settled is None:
+            return printed
+        then = rows_then(self._seen_from.at_revision(settled.number, settled.at), settled, printed.week)
+        return frozen_list(printed, settled, then, area)
 
     def week_as_it_began(
         self, week: str, *, area: str | None = None, by: str = "", proof: Proof | None = None, watch: Watch = nobody
     ) -> WeekList:
-        """The weekly due list of an ISO week as the board stood at its first moment, with what was known then.
+        """The weekly due list of a past ISO week: as it was frozen, with what was added and taken off by its end.
 
-        Where the book began within that week, as it stood then.  Raises :class:`Refused` where the book began later.
+        Where it was not, as the board stood at its first moment, with what was known then; where the book began within
+        that week, as it stood then.  Raises :class:`Refused` where the book began later.
         """
+        from upkeep.answers.planned.frozen_list import settled_rows
         from upkeep.units.weeks import week_days
 
         first, last = week_days(week)
         opens, began = self.zone.start_of(first), self.entry(0).at
-        if began >= self.zone.start_of(last + timedelta(days=1)):
+        ends = self.zone.start_of(last + timedelta(days=1))
+        if began >= ends:
             raise Refused(
                 said("This book began {began}; it knows nothing of {week}.", began=Moment(began, self.zone), week=week)
             )
+        if settled_rows(self._seen_from.now(ends), week) is not None:
+            return self.week(ends - timedelta(seconds=1), week=week, area=area, by=by, proof=proof, watch=watch)
         moment = max(opens, began)
         return self.week(moment, week=week, area=area, by=by, proof=proof, known_at=moment, watch=watch)
 
@@ -91,4 +108,5 @@ class Printing(Answers):
 
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return week_list(self._seen_from.at_revision(revision, moment), week, area, "", watch=watch)
+        now = self._seen_from.at_revision(revision, moment)
+        return self._as_frozen(week_list(now, week, area, "", watch=watch), now, area)

@@ -103,6 +103,16 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "locks": ("entering.jobs", "Every lock that hangs on a press."),
         "handover": ("entering.handing_over", "What a shift hands over to the next; give or accept it."),
     },
+    "Plan": {
+        "capacity": ("planned.week", "Hours due in a week beside the hours there are."),
+        "propose": ("planned.week", "Level a week: who does what on which shift."),
+        "plan": ("planned.week", "The plan of a week as it stands."),
+        "plan-job": ("planned.week", "Put a job on a shift, or take it off the week."),
+        "agree-week": ("planned.week", "The plan of a week is agreed with production."),
+        "freeze-week": ("planned.week", "Freeze the list of a week; that list is printed from then on."),
+        "carried": ("planned.week", "Decide about a job that was carried over too often."),
+        "absent": ("planned.week", "Somebody does not work on some days."),
+    },
     "Correct": {
         "correct": ("entering.mending", "Correct an entry with another; both stay visible."),
         "settle": ("entering.mending", "Settle which of two counts is wrong."),

@@ -26,6 +26,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "keys": ("given", "withdrawn", "wrong-codes"),
     "shelf.moves": ("receive", "issue", "give-back", "count-shelf", "buy"),
     "shelf.outside": ("send-out", "come-back", "take-in"),
+    "plans.weeks": ("absent", "propose", "plan-job", "agree-week", "freeze-week", "carried"),
     "bookkeeping": ("strike", "seen", "note", "begin"),
 }
 """The verbs of the kinds in each module."""

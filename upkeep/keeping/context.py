@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from upkeep.store.faults import FaultHistory
     from upkeep.store.findings import Findings
     from upkeep.store.measurements import Measurements
+    from upkeep.store.plans import PlanStore
     from upkeep.store.shelf import ShelfHistory
     from upkeep.store.wear import WearHistory
 
@@ -81,6 +82,13 @@ class Stores:
         from upkeep.store.shelf import ShelfHistory
 
         return ShelfHistory(self.file)
+
+    @cached_property
+    def plans(self) -> PlanStore:
+        """Who is absent, and the steps of planned weeks."""
+        from upkeep.store.plans import PlanStore
+
+        return PlanStore(self.file)
 
     @cached_property
     def wear_history(self) -> WearHistory:

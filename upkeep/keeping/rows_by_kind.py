@@ -15,6 +15,7 @@ from upkeep.entries.jobs import Handover
 from upkeep.entries.kinds import kind_of
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
+from upkeep.entries.plans.weeks import Absent, AgreeWeek, Carried, FreezeWeek, PlanJob, Propose
 from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive, ShelfMove
 from upkeep.entries.shelf.outside import ComeBack, SendOut, TakeIn
 from upkeep.entries.signing import Sign, Stated
@@ -42,6 +43,7 @@ from upkeep.store.rows.findings import (
     RetiredRow,
 )
 from upkeep.store.rows.places import PutRow
+from upkeep.store.rows.plans import AbsenceRow, WeekStepRow
 from upkeep.store.rows.projections import EntryRow
 from upkeep.store.rows.shelf import OutsideRow, PurchaseRow, ShelfMoveRow
 from upkeep.store.rows.signatures import StatedRow
@@ -140,5 +142,11 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     ComeBack: lambda e, at, n: [OutsideRow(e.item, at, n, "come-back", None, None, e.bears)],
     TakeIn: lambda e, at, n: [OutsideRow(e.item, at, n, "good" if e.good else "bad", None, None, None)],
     Handover: lambda e, at, n: [HandoverRow(e.shift, e.side, at, n)],
+    Absent: lambda e, at, n: [AbsenceRow(e.person, e.first, e.last, at, n)],
+    Propose: lambda e, at, n: [WeekStepRow(e.week, "proposed", None, at, n)],
+    PlanJob: lambda e, at, n: [WeekStepRow(e.week, "changed", e.line, at, n)],
+    AgreeWeek: lambda e, at, n: [WeekStepRow(e.week, "agreed", None, at, n)],
+    FreezeWeek: lambda e, at, n: [WeekStepRow(e.week, "frozen", None, at, n)],
+    Carried: lambda e, at, n: [WeekStepRow(e.week, "decided", e.line, at, n)],
 }
 """The rows of an entry, given its moment as UTC text and its number."""

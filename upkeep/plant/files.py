@@ -26,6 +26,7 @@ from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
 from upkeep.plant.training import training_astray, training_of, with_training
+from upkeep.plant.values.hours import hours_astray
 from upkeep.plant.values.spares import parts_astray, spares_astray, spares_of
 
 __all__ = ["FILES", "OPTIONAL", "Definition", "Problem", "read_definitions"]
@@ -94,6 +95,7 @@ def _problems_between(
     yield from tasks_astray(tasks, items, plant)
     yield from crimps_astray(crimps, items, people)
     yield from keepers_astray(plant, people)
+    yield from hours_astray(people, plant, places)
     yield from training_astray(training, plant, people, tasks)
     yield from spares_astray(spares, items, places)
     yield from parts_astray(tasks, spares)

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Any
 
 from upkeep.frozen import frozen
+from upkeep.plant.values.planning import PlanningFacts, planning_from
 from upkeep.plant.values.shutdowns import Shutdown, shutdown_from
 from upkeep.plant.values.texts import TaskTexts, texts_from
 from upkeep.units import shifts as shift_times
@@ -287,7 +288,7 @@ class PlantFacts:
     ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
     of the titles without a language and of the lists nobody in particular prints; the stations are read in it too, or
     in ``station_language``.  ``units`` are those in which lengths, pressures and forces are read; what none is named
-    for is read as its point states it.
+    for is read as its point states it.  ``planning`` is how work is planned.
     """
 
     name: str = "unnamed plant"
@@ -321,6 +322,7 @@ class PlantFacts:
     languages: tuple[str, ...] = (ENGLISH,)
     station_language: str | None = None
     units: tuple[str, ...] = ()
+    planning: PlanningFacts = field(default_factory=PlanningFacts)
 
     @property
     def days_off(self) -> frozenset[date]:
@@ -394,5 +396,6 @@ def facts_from(content: Mapping[str, Any]) -> PlantFacts:
             training=tuple,
             languages=tuple,
             units=tuple,
+            planning=planning_from,
         )
     )

@@ -28,6 +28,7 @@ class Act(StrEnum):
     OUTSIDE = "outside"
     COUNTER = "counter"
     PLAN = "plan"
+    WEEK = "week"
     LATE = "late"
     STRIKE = "strike"
     SEEN = "seen"
@@ -91,6 +92,9 @@ RIGHTS: Mapping[Act, Right] = {
     Act.PLAN: Right(
         said("defer or cancel work, or state work done before the book began"), (_LEAD, Role.MANAGER),
         (*_BOTH, Role.MANAGER),
+    ),
+    Act.WEEK: Right(
+        said("plan, agree or freeze the week, or say who is absent"), (_LEAD, Role.MANAGER), (*_BOTH, Role.MANAGER)
     ),
     Act.LATE: Right(said("enter what happened longer ago than the plant's limit"), (_LEAD,), _BOTH),
     Act.STRIKE: Right(said("strike somebody else's entry"), _BOTH, _BOTH),

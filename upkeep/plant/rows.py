@@ -15,6 +15,7 @@ from upkeep.plant.schema import (
     ItemRow,
     PersonRow,
     PlaceRow,
+    PlanningRow,
     PlantRow,
     RightsRow,
     Row,
@@ -35,7 +36,13 @@ MAY_HAVE = {"digits": Kind.MODULE}
 """Another kind that may have such a field: a module with a counter of its own."""
 
 
-_TABLES = {"plant": "[plant]", "shift": "[[shift]]", "shutdown": "[[shutdown]]", "rights": "[rights]"}
+_TABLES = {
+    "plant": "[plant]",
+    "shift": "[[shift]]",
+    "shutdown": "[[shutdown]]",
+    "rights": "[rights]",
+    "planning": "[planning]",
+}
 """What plant.toml may hold, as it is written there."""
 
 
@@ -70,6 +77,9 @@ def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     rights = checked(RightsRow, toml.table("rights"), problems)
     if rights:
         content["rights"] = rights
+    planning = checked(PlanningRow, toml.table("planning"), problems)
+    if planning:
+        content["planning"] = planning
     return Sheet(((given, Definition(Defined.PLANT, "plant", content)),))
 
 

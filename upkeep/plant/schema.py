@@ -45,6 +45,7 @@ from upkeep.plant.fields import (
 )
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role, SignedWith
 from upkeep.plant.rights import RIGHTS, Right
+from upkeep.plant.values.planning import away_from
 from upkeep.said import listed, said, said_as
 from upkeep.units.measures import SHOWN
 from upkeep.units.shifts import DAY_CODES
@@ -84,6 +85,11 @@ def _shown_unit(unit: str) -> str:
     if unit not in SHOWN:
         raise ValueError("no unit that is shown")
     return unit
+
+
+def _away(text: str) -> str:
+    away_from(text)
+    return text
 
 
 class Row(BaseModel):
@@ -178,6 +184,21 @@ ShutdownRow: type[Row] = create_model("ShutdownRow", __base__=_ShutdownNeeds, **
 """``[[shutdown]]`` in plant.toml."""
 
 
+class PlanningRow(Row):
+    """``[planning]`` in plant.toml."""
+
+    between_stops: Whole | None = whole_from(0, 240, said("minutes"))
+    set_up: Whole | None = whole_from(0, 240, said("minutes"))
+    reserve: Whole | None = whole_from(0, 90, said("percent"))
+    share: dict[RoleWord, Annotated[Whole, Field(ge=0, le=100)]] | None = says(
+        said("roles with a whole number 0 to 100 percent each, like {{ operator = 25 }}")
+    )
+    carries: Whole | None = whole_from(1, 20)
+    currency: Line | None = says(said("the three letters of a currency (ISO 4217), like 'EUR'"), pattern=r"^[A-Z]{3}$")
+    hour_cost: Annotated[Number, Field(ge=0, le=1e6)] | None = says(A_NUMBER)
+    wear_cost: Annotated[Number, Field(ge=0, le=1e9)] | None = says(A_NUMBER)
+
+
 class PlaceRow(Row):
     """A row of places.csv."""
 
@@ -200,6 +221,14 @@ class PersonRow(Row):
     same_as: Id | None = says(said("the id of another row for the same human being"))
     formerly: Line | None = text(80)
     language: LanguageCode | None = says(LANGUAGE_SAYS)
+    shifts: Annotated[list[Line], BeforeValidator(words)] | None = says(
+        said("names of shifts in plant.toml, worked on in turn week by week, like 'early;late'"), max_length=10
+    )
+    area: Line | None = text(40)
+    away: Annotated[list[Annotated[str, AfterValidator(_away)]], BeforeValidator(words)] | None = says(
+        said("days like 2026-12-21, or from one to another like 2026-12-21/2026-12-24, separated by semicolons"),
+        max_length=60,
+    )
 
 
 class ItemRow(Row):

@@ -30,6 +30,7 @@ from upkeep.store.rows.findings import (
     RETIRED,
 )
 from upkeep.store.rows.places import FITTINGS, PUTS, STAYS
+from upkeep.store.rows.plans import ABSENCES, WEEK_STEPS
 from upkeep.store.rows.shelf import OUTSIDE, PURCHASES, SHELF_MOVES
 from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STATED
 from upkeep.store.rows.table import Table
@@ -125,6 +126,8 @@ SHOWN = (
     Shown(SHELF_MOVES, "at", (), told=True),
     Shown(PURCHASES, "at", ()),
     Shown(OUTSIDE, "at", told=True),
+    Shown(ABSENCES, "at", ()),
+    Shown(WEEK_STEPS, "at", ()),
 )  # fmt: skip
 """Every table with a moment in it."""
 

@@ -69,6 +69,12 @@ class WeekRow:
         waits_for: what a job that was begun waits for.
         deferred: how it was put off; None: it was not.
         permit: the deviation permit under which its item runs; None: none does.
+        shift: the shift it is planned for; None: it stands on none.
+        person: who is to do it, by name.
+        carried: in how many frozen weeks in a row before it stood undone.
+        mark: what became of it after the list was frozen: "added", "removed", "moved" or "".
+        not_placed: why it stands on no shift ("held", "nobody", "window", "hours", "out"); None: it does, or the week
+            is not planned.
     """
 
     row: int
@@ -100,6 +106,25 @@ class WeekRow:
     waits_for: str = ""
     deferred: Deferred | None = None
     permit: Permit | None = None
+    shift: str | None = None
+    person: str | None = None
+    carried: int = 0
+    mark: str = ""
+    not_placed: str | None = None
+
+
+@frozen
+class FrozenList:
+    """By which a list is settled: the number of the entry that froze it stands for it on paper, as its revision; when,
+    and by whom.  ``issue`` counts how often the week was frozen, from 1; ``added`` and ``removed`` are the rows that
+    came and went since."""
+
+    revision: int
+    at: datetime
+    by: str
+    issue: int = 1
+    added: int = 0
+    removed: int = 0
 
 
 @frozen
@@ -114,6 +139,7 @@ class WeekList:
     ``known_at``: what was written after that moment is left out; None: nothing is.
     ``link`` is that of the entry ``revision``, in hexadecimal figures.  ``proof``: how the name of whoever prints it
     was proven (None: it is no person's).  ``never_read``: the presses in use that were never read.
+    ``frozen`` is by which the list is settled; None: it is the board's, and changes with it.
     """
 
     plant: str
@@ -136,6 +162,7 @@ class WeekList:
     signed_with: str = SignedWith.NAMES_ONLY
     proof: Proof | None = None
     never_read: tuple[str, ...] = ()
+    frozen: FrozenList | None = None
 
     @property
     def printed(self) -> Printed:

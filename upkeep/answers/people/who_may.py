@@ -49,6 +49,13 @@ def who_may(context: Context, wish: Wish, at: datetime) -> tuple[tuple[str, str]
     return tuple((one.id, one.name) for one in people if not any(_lacking(context, wish, one, day)))
 
 
+def hands_for(context: Context, item: str, task: str, day: date) -> tuple[str, ...]:
+    """Those whose work a line is on a day, by id: a role that its task names, and trained for it; nobody stands in."""
+    wish = Wish("sign", item, task)
+    people = (one for one in context.known.people.values() if one.signs_on(day) and one.same_as is None)
+    return tuple(one.id for one in people if not any(_lacking(context, wish, one, day, above=())))
+
+
 def check_may(context: Context, wish: Wish, person: Person, at: datetime) -> None:
     """Refuses somebody who may not do something."""
     day = context.known.zone.day(at)

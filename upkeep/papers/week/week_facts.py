@@ -30,6 +30,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
 from upkeep.views.week import Stands, WeekRow
 from upkeep.wording.occurrences import occurrence_said
+from upkeep.wording.planned.weeks import mark_said, shift_heading, why_said
 
 
 @frozen
@@ -90,6 +91,7 @@ def last_done_said(row: WeekRow, zone: Zone, near: Near | None = None) -> Said:
 
 def facts_said(row: WeekRow, zone: Zone, near: Near) -> Iterator[Said]:
     """What a row says behind its task, in order."""
+    yield from _planned(row)
     yield due_said(row, zone, near)
     yield window_said(row, zone, near)
     yield said("{hands}", hands=hands_said(row.energy))
@@ -103,6 +105,19 @@ def facts_said(row: WeekRow, zone: Zone, near: Near) -> Iterator[Said]:
         yield said("of {owner}", owner=row.owner)
     yield said("last {day}", day=last_done_said(row, zone, near))
     yield from _special(row)
+
+
+def _planned(row: WeekRow) -> Iterator[Said]:
+    """What the plan of the week says of a row: by whom and when, how often it was carried over, what was changed since
+    the list was frozen."""
+    if row.mark:
+        yield mark_said(row.mark)
+    if row.carried:
+        yield said_many("carried over {n} time", "carried over {n} times", n=row.carried)
+    if row.shift is not None and row.person is not None:
+        yield said("{shift} {name}", shift=shift_heading(row.shift), name=row.person)
+    elif row.not_placed is not None:
+        yield why_said(row.not_placed)
 
 
 def hands_said(energy: str) -> Value:

@@ -11,10 +11,11 @@ from upkeep.papers.frame.frame_rows import frame_cells
 from upkeep.papers.week.week_facts import Near, facts_said
 from upkeep.papers.week.week_notes import SIGNATURE, hands_legend, notes_said, work_said
 from upkeep.progress import Watch, nobody, watched
-from upkeep.said import Capitals, Join, Said, Weekday, listed, said, said_as, term
+from upkeep.said import Capitals, Join, Said, Weekday, in_turn, listed, said, said_as, term
 from upkeep.scan_codes import row_code
 from upkeep.units.instants import Zone
 from upkeep.views.week import Stands, WeekList, WeekRow
+from upkeep.wording.planned.weeks import frozen_said
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import visible
 
@@ -100,7 +101,8 @@ def week_cells(week: WeekList, reader: Reader, watch: Watch = nobody) -> WeekCel
 
 def _about(week: WeekList) -> Said:
     area = said("Area: {area}", area=week.area) if week.area else said("Whole plant")
-    return said("{area}. {work}.", area=area, work=work_said(week))
+    about = said("{area}. {work}.", area=area, work=work_said(week))
+    return about if week.frozen is None else in_turn(about, frozen_said(week.frozen, week.week, Zone(week.zone)))
 
 
 def _row(row: WeekRow, week: WeekList, near: Near, reader: Reader) -> RowCells:

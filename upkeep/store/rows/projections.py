@@ -53,6 +53,7 @@ from upkeep.store.rows.places import (
     STAYS,
     PutRow,
 )
+from upkeep.store.rows.plans import ABSENCES, WEEK_STEPS, AbsenceRow, WeekStepRow
 from upkeep.store.rows.shelf import OUTSIDE, PURCHASES, SHELF_MOVES, OutsideRow, PurchaseRow, ShelfMoveRow
 from upkeep.store.rows.signatures import (
     DEFERRALS,
@@ -69,7 +70,8 @@ PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, MADE_WHILE_STILL,
     UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DOUBTED_PRESSES, DISPOSITIONS,
     RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, PUTS, STAYS, SIGN_OFFS,
-    DEFERRALS, HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, SHELF_MOVES, PURCHASES, OUTSIDE, LINES,
+    DEFERRALS, HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, SHELF_MOVES, PURCHASES, OUTSIDE, ABSENCES, WEEK_STEPS,
+    LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
@@ -77,7 +79,7 @@ EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
     PictureRow | DisputedRow | DoubtedPressRow | HandoverRow | PutRow |
-    ShelfMoveRow | PurchaseRow | OutsideRow
+    ShelfMoveRow | PurchaseRow | OutsideRow | AbsenceRow | WeekStepRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 

@@ -1,0 +1,38 @@
+"""What a book answers about planned work: a week, its hours, its proposal, its frozen list."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from upkeep.book.shelf import OnTheShelf
+
+if TYPE_CHECKING:
+    from upkeep.entries.plans.weeks import FreezeWeek, Propose
+    from upkeep.views.planned.week_plan import Capacity, WeekPlan
+
+
+class Plans(OnTheShelf):
+    """The questions of whoever plans; nothing here writes."""
+
+    def week_plan(self, at: datetime, week: str | None = None, *, known_at: datetime | None = None) -> WeekPlan:
+        """The plan of an ISO week as it stands (the week of ``at`` where none is named)."""
+        from upkeep.answers.planned.week_plans import WeekPlans
+
+        return WeekPlans(self._seen_from.at(at, known_at), week).plan()
+
+    def capacity(self, at: datetime, week: str | None = None, *, known_at: datetime | None = None) -> Capacity:
+        """The hours due in a week beside the hours there are."""
+        return self.week_plan(at, week, known_at=known_at).capacity
+
+    def week_proposal(self, week: str | None, at: datetime, by: str) -> Propose:
+        """The levelled week as an entry to be written; raises :class:`Refused` where there is nothing to level."""
+        from upkeep.answers.planned.week_plans import WeekPlans
+
+        return WeekPlans(self._seen_from.at(at), week).proposal(at, by)
+
+    def week_freezing(self, week: str | None, at: datetime, by: str) -> FreezeWeek:
+        """The list of a week as an entry that freezes it; raises :class:`Refused` with what has to come first."""
+        from upkeep.answers.planned.week_plans import WeekPlans
+
+        return WeekPlans(self._seen_from.at(at), week).freezing(at, by)

@@ -1,0 +1,1 @@
+"""Commands that plan: the week, its hours, absences; the year."""

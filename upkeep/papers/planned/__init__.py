@@ -1,0 +1,1 @@
+"""Planned work as text: a week, its hours, the year."""

@@ -1,0 +1,1 @@
+"""Frozen views of planned work: a week, its hours, the year."""
