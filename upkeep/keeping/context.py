@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from upkeep.store.faults import FaultHistory
     from upkeep.store.findings import Findings
     from upkeep.store.measurements import Measurements
-    from upkeep.store.plans import PlanStore
+    from upkeep.store.planned.weeks import PlanStore
     from upkeep.store.shelf import ShelfHistory
     from upkeep.store.wear import WearHistory
 
@@ -86,7 +86,7 @@ class Stores:
     @cached_property
     def plans(self) -> PlanStore:
         """Who is absent, and the steps of planned weeks."""
-        from upkeep.store.plans import PlanStore
+        from upkeep.store.planned.weeks import PlanStore
 
         return PlanStore(self.file)
 

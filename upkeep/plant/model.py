@@ -287,8 +287,7 @@ class PlantFacts:
     second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
     ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
     of the titles without a language and of the lists nobody in particular prints; the stations are read in it too, or
-    in ``station_language``.  ``units`` are those in which lengths, pressures and forces are read; what none is named
-    for is read as its point states it.  ``planning`` is how work is planned.
+    in ``station_language``.  ``units`` are those lengths, pressures and forces are read in, others as their points say.
     """
 
     name: str = "unnamed plant"
