@@ -24,15 +24,18 @@ def restart(context: Context, since: datetime | None = None) -> Restart:
     marks = {row.press: row for row in context.tallies.last_marks()}
     latest = max((from_utc_text(row.at) for row in marks.values()), default=None)
     since = since or latest
-    lines = defaultdict(list)
-    for line in _calling(Boards(context)):
+    boards, lines = Boards(context), defaultdict(list)
+    locked = {lock.press for lock in boards.window(BoardQuery(), 0, 1).locks}
+    for line in _calling(boards):
         lines[line.place].append(line)
     presses = [item for item in context.known.items.values() if item.kind is Kind.PRESS and not item.scrapped]
     presses.sort(key=lambda press: (context.whereabouts.area_and_route(press.id)[1], press.id))
     return Restart(
         context.moment,
         since,
-        tuple(_press(press, marks.get(press.id), lines[press.id], since, context) for press in presses),
+        tuple(
+            _press(press, marks.get(press.id), lines[press.id], since, press.id in locked, context) for press in presses
+        ),
     )
 
 
@@ -45,7 +48,7 @@ def _calling(boards: Boards) -> Iterator[BoardLine]:
 
 
 def _press(
-    press: Item, mark: MarkRow | None, lines: list[BoardLine], since: datetime | None, context: Context
+    press: Item, mark: MarkRow | None, lines: list[BoardLine], since: datetime | None, locked: bool, context: Context
 ) -> RestartPress:
     parts: dict[str, list[BoardLine]] = {"guards": [], "before": [], "meanwhile": [], "earlier": []}
     for line in sorted(lines, key=lambda line: (line.item, line.task)):
@@ -59,6 +62,7 @@ def _press(
         area=context.whereabouts.area_and_route(press.id)[0],
         last_count=None if mark is None else mark.value if mark.restart is None else mark.restart,
         last_count_at=from_utc_text(mark.at) if mark else None,
+        locked=locked,
         **{name: tuple(found) for name, found in parts.items()},
     )
 

@@ -37,7 +37,8 @@ def _press(press: RestartPress, zone: Zone, reader: Reader) -> Iterator[str]:
     yield from lines(_count(press, zone), reader, 2)
     yield from _part(said("Fell due meanwhile"), press.meanwhile, reader)
     yield from _part(said("Due before"), press.earlier, reader)
-    yield from lines(_SIGNED, reader, 2)
+    locked = said("LOCKED, must not run: {presses}", presses=press.press)
+    yield from lines(locked if press.locked else _SIGNED, reader, 2)
 
 
 def _part(title: Said, found: tuple[BoardLine, ...], reader: Reader) -> Iterator[str]:

@@ -14,6 +14,7 @@ class RestartPress:
     for its first use, ``meanwhile`` what fell due while it stood, ``earlier`` what was due before.
 
     ``last_count`` is what its counter showed last, ``last_count_at`` when; both None where it was never read.
+    ``locked``: somebody's lock hangs on it.
     """
 
     press: str
@@ -26,6 +27,7 @@ class RestartPress:
     before: tuple[BoardLine, ...]
     meanwhile: tuple[BoardLine, ...]
     earlier: tuple[BoardLine, ...]
+    locked: bool
 
 
 @frozen
