@@ -49,7 +49,7 @@ class Checks:
     def __init__(self, shop: Shop, wear: Wear, notebook: Notebook, crimps: Mapping[str, Crimp], seed: int) -> None:
         self._shop, self._wear, self._notebook = shop, wear, notebook
         self._crimps = {crimp.family: crimp for crimp in crimps.values()}
-        self._rng = Random(seed)
+        self._rng, self._at_inspections = Random(seed), Random(seed + 1)
         self._adjusted: dict[str, float] = {}
         self._orders = 0
         self._order_on: dict[str, str] = {}
@@ -114,6 +114,24 @@ class Checks:
             height = self._point(running.crimp, "crimp-height")
             readings = (("crimp-height", self._heights(running.die_set, height)),)
             self._note(running, occasion, readings, "crimp micrometer", looked=True)
+
+    # At an inspection
+
+    def on_pieces(self, point: Point, die_set: str) -> tuple[float, ...] | None:
+        """What an inspection finds on the last pieces of a set, and how it was set; None for another point."""
+        drift, gauss = self._wear.drift_mm(die_set), self._at_inspections.gauss
+        crimp = self._crimps.get(self._shop.items[die_set].family or "")
+        heights = [each.nominal for each in crimp.points if each.id == point.id] if crimp else []
+        left = max(0.0, drift - self._adjusted.get(die_set, 0.0))
+        middles = {
+            "crimp-height": ((heights or [None])[0] or 1.5) + left, "insulation-height": 2.1, "bellmouth-rear": 0.3,
+            "cut-off-tab": 0.1,
+        }  # fmt: skip
+        if point.id == "dial":
+            return (float(12 + round(self._adjusted.get(die_set, 0.0) / _MM_A_STEP)),)
+        if point.id not in middles:
+            return None
+        return tuple(round(gauss(middles[point.id], _HEIGHT_SCATTER_MM), 3) for _ in range(point.readings))
 
     # Changes
 

@@ -9,7 +9,7 @@ from random import Random
 
 from demo_plant.checking import Checks
 from demo_plant.crew import Crew
-from demo_plant.measuring import Wear
+from demo_plant.measuring import Points, Wear
 from demo_plant.mended_faults import MendedFaults
 from demo_plant.notebook import Notebook, minutes
 from demo_plant.shop import Shop
@@ -17,8 +17,9 @@ from demo_plant.worn_punches import WornPunches
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
-from upkeep.entries.signing import Sign, Verify
-from upkeep.plant.model import Kind, Role, Task
+from upkeep.entries.signing import Sign, Verify, measured_with
+from upkeep.plant.model import Kind, Point, Role, Task
+from upkeep.plant.values.gauging import gauge_class_of
 from upkeep.units.shifts import ShiftSpan
 
 
@@ -40,21 +41,32 @@ class Floor:
     worn_punches: WornPunches
     faults: MendedFaults
 
-    def gauge_for(self, task: Task) -> str | None:
-        """A gauge of the class a task asks for; None where it asks for none."""
+    def _gauges_for(self, task: Task) -> dict[str, str | None]:
+        """The gauge of each point of a task; of the first kind any that is there, of others the one of the shop."""
+        used: dict[str, str] = {}
+        for kind in filter(None, (gauge_class_of(task, point) for point in task.points)):
+            fitting = self._gauges_of(kind)
+            if kind not in used and fitting:
+                used[kind] = fitting[0] if used else self.rng.choice(fitting)
+        return {point.id: used.get(gauge_class_of(task, point) or "") for point in task.points}
+
+    def _gauges_of(self, kind: str) -> list[str]:
         gauges = [gauge for gauge in self.shop.of_kind(Kind.GAUGE) if gauge not in self.shop.away]
-        fitting = [gauge for gauge in gauges if self.shop.items[gauge].gauge_class == task.gauge_class]
-        return self.rng.choice(fitting) if task.gauge_class and fitting else None
+        return [gauge for gauge in gauges if self.shop.items[gauge].gauge_class == kind]
 
     def sign(self, task: Task, item: str, occurrence: str, at: datetime, by: str, remark: str = "") -> Sign:
         """The sign-off of a task with what was measured and found."""
-        points = () if occurrence == EXTRA and not task.graded else self.wear.points(task, item)
+        points: Points = ()
+        if task.graded or occurrence != EXTRA:
+            points = tuple((point.id, self._readings(point, item)) for point in task.points)
         grade = self.wear.grade(item, points) if task.graded else None
-        gauge = self.gauge_for(task) if points else None
-        return Sign(
-            at=at, by=by, task=task.id, item=item, occurrence=occurrence, points=points, gauge=gauge, grade=grade,
-            remark=remark,
-        )  # fmt: skip
+        sign = Sign(at=at, by=by, task=task.id, item=item, occurrence=occurrence, points=points, grade=grade,
+                    remark=remark)  # fmt: skip
+        return measured_with(sign, self._gauges_for(task)) if points else sign
+
+    def _readings(self, point: Point, item: str) -> tuple[float, ...]:
+        on_pieces = self.checks.on_pieces(point, item)
+        return self.wear.readings(point, item) if on_pieces is None else on_pieces
 
     def verification(self, number: int, shift: ShiftSpan) -> Entry:
         """The second signature of quality on a sign-off, early on the next shift day."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 
 from demo_plant.shop import Shop
-from upkeep.plant.model import Kind, Point, Task
+from upkeep.plant.model import Kind, Point
 
 Points = tuple[tuple[str, tuple[float, ...]], ...]
 
@@ -39,11 +39,8 @@ class Wear:
         self._as_new_at[item] = self._shop.strokes.get(item, 0)
         self.chipped.discard(item)
 
-    def points(self, task: Task, item: str) -> Points:
-        """The readings of all measured points of a task."""
-        return tuple((point.id, self._readings(point, item)) for point in task.points)
-
-    def _readings(self, point: Point, item: str) -> tuple[float, ...]:
+    def readings(self, point: Point, item: str) -> tuple[float, ...]:
+        """The readings of a measured point of a task."""
         return tuple(self._reading(point.id, item) for _ in range(point.readings))
 
     def _reading(self, point: str, item: str) -> float:

@@ -223,10 +223,10 @@ LINES = {
         "Task check has no measured point 'hight'; its points: height, burr."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 height=1.25,1.26 burr=0.01 by ana": (
-        "Say which crimp micrometer you measured with; a reading is only as good as its gauge."
+        "Say which crimp micrometer measured Crimp height; a reading is only as good as its gauge."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-2 height=1.25,1.26 burr=0.01 by ana": (
-        "Task check is measured with a crimp micrometer; G-2 is a pull tester."
+        "Crimp height is measured with a crimp micrometer; G-2 is a pull tester."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-9 height=1.25,1.26 burr=0.01 by ana": (
         "G-9 was scrapped on 2026-02-27; measure with another one."

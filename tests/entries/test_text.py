@@ -83,7 +83,9 @@ folds = st.datetimes(datetime(2026, 10, 24, 22), datetime(2026, 10, 25, 4), time
 shifts = st.builds("{}/{}".format, st.dates().map(str), st.sampled_from(("early", "late", "night")))
 happenings = st.builds("{}.{}".format, st.sampled_from(("fitting", "tool-setting", "crash")), numbers)
 occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts, happenings)
-words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk", "for", "min", "because", "recorded")
+words_in_use = (
+    "by", "on", "to", "at", "in", "with", "order", "weight", "risk", "for", "min", "because", "recorded", "from",
+)  # fmt: skip
 ids = ids | st.sampled_from(words_in_use)
 ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "uncounted", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
@@ -91,6 +93,21 @@ calibrations = st.builds(
     Calibration, certificate=texts, laboratory=texts, received=values, left=values, uncertainty=values,
     due=st.dates().map(str),
 )  # fmt: skip
+measured = st.lists(
+    st.tuples(
+        st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), st.none() | ids, st.none() | numbers,
+    ),
+    max_size=3, unique_by=lambda one: one[0][0],
+)  # fmt: skip
+"""Points, each with the gauge of its own and the check it was taken over from."""
+
+
+def _signed(sign: Sign, told: list[tuple[tuple[str, tuple[float, ...]], str | None, int | None]]) -> Sign:
+    gauges = tuple((point, gauge) for (point, _), gauge, _ in told if gauge is not None)
+    taken = tuple((point, entry) for (point, _), _, entry in told if entry is not None)
+    return replace(sign, points=tuple(point for point, _, _ in told), gauges=gauges, taken=taken)
+
+
 looks = st.lists(st.tuples(ids, st.booleans()), max_size=3).map(tuple)
 limits = st.lists(st.tuples(ids, st.none() | values, st.none() | values), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
@@ -157,9 +174,14 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "unfit": read_at(Unfit, to=st.none() | ids),
     "put": st.builds(Put, at=instants, by=ids, item=ids, to=ids, in_pieces=st.booleans()),
     "sign": st.builds(
-        Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
-        gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts, calibration=st.none() | calibrations,
-        doubts=st.none() | ids, used=st.none() | st.lists(st.tuples(ids, numbers), max_size=3).map(tuple),
+        _signed,
+        st.builds(
+            Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences,
+            gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts,
+            calibration=st.none() | calibrations, doubts=st.none() | ids,
+            used=st.none() | st.lists(st.tuples(ids, numbers), max_size=3).map(tuple),
+        ),
+        measured,
     ),
     **_of_the_shelf,
     "defer": st.builds(

@@ -11,9 +11,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from upkeep.errors import DefinitionProblems
+from upkeep.plant.catalogue import shipped_tasks
 from upkeep.plant.files import FILES, Definition, Problem, read_definitions
 from upkeep.plant.model import Energy, Kind, PlantFacts, facts_from, item_from, place_from, task_from
 from upkeep.plant.people import person_from
+from upkeep.plant.values.gauging import gauge_class_of
 
 PLANT = """\
 [plant]
@@ -476,22 +478,66 @@ def test_the_plants_own_timing_replaces_the_catalogues(folder: Folder) -> None:
     assert (bare["strokes"], "every" in bare) == (100_000, False)
 
 
+def inspection(*kept: str) -> str:
+    """The shipped die inspection with all its points switched off but some."""
+    (shipped,) = (each for each in shipped_tasks() if each.key == "die-inspection")
+    off = [point["id"] for point in shipped.content["points"] if point["id"] not in kept]
+    switched = "".join(f'[[task.point]]\nid = "{point}"\noff = true\n' for point in off)
+    return f'[[task]]\nlike = "die-inspection"\nstrokes = 9\n{switched}'
+
+
 def test_a_point_with_a_known_id_gets_the_plants_limits(folder: Folder) -> None:
-    """The catalogue's points keep their title and unit; a new one is added after them."""
+    """The catalogue's points keep their title, unit and gauge; a new one is added after them; what is off is gone."""
     text = (
-        '[[task]]\nlike = "die-inspection"\nstrokes = 9\n[[task.point]]\nid = "burr"\nupper = 0.05\n'
+        f'{inspection("slug-height", "crimp-width")}[[task.point]]\nid = "crimp-width"\nupper = 2.57\n'
         '[[task.point]]\nid = "twist"\ntitle = "Twist"\nunit = "mm"\n'
     )
     points = read_by_id(folder(tasks_toml=text))["task", "die-inspection"].content["points"]
-    assert [point["id"] for point in points] == ["slug-height", "crimp-width", "burr", "twist"]
-    taken = {"id": "burr", "title": "Height of the burr", "unit": "mm", "readings": 2, "part": "conductor punch"}
-    assert points[2] == {**taken, "upper": 0.05}
+    assert [point["id"] for point in points] == ["slug-height", "crimp-width", "twist"]
+    taken = {"id": "crimp-width", "title": "Crimp width", "unit": "mm", "readings": 3, "part": "conductor punch"}
+    assert points[1] == {**taken, "gauge_class": "crimp micrometer", "upper": 2.57}
 
 
 def test_a_new_point_needs_its_unit(folder: Folder) -> None:
     """Only a point taken over may leave it out."""
-    text = '[[task]]\nlike = "die-inspection"\nstrokes = 9\n[[task.point]]\nid = "twist"\ntitle = "Twist"\n'
-    assert one_problem_in(folder(tasks_toml=text)).startswith("tasks.toml line 4, field unit: found nothing")
+    text = f'{inspection()}[[task.point]]\nid = "twist"\ntitle = "Twist"\n'
+    assert ", field unit: found nothing" in one_problem_in(folder(tasks_toml=text))
+
+
+def test_a_point_that_is_off_is_one_of_the_catalogues_and_nothing_else(folder: Folder) -> None:
+    """Its name may be mistyped; limits of what is not measured are a mistake."""
+    text = f'{inspection("slug-height", "burr")}[[task.point]]\nid = "bur"\noff = true\n'
+    first = next(problem for problem in problems_in(folder(tasks_toml=text)) if "field off" in problem)
+    assert "field off: found 'bur'" in first
+    assert "burr" in first
+    text = f'{inspection()}[[task.point]]\nid = "slug-height"\noff = true\nupper = 1.2\n'
+    assert any("true beside other fields" in problem for problem in problems_in(folder(tasks_toml=text)))
+
+
+def test_a_point_whose_gauge_the_plant_has_not_may_be_switched_off(folder: Folder) -> None:
+    """The problem says so."""
+    problem = one_problem_in(folder(tasks_toml=inspection("slug-height", "burr")))
+    assert "gauge_class 'microscope' of point 'burr'" in problem
+    assert "off = true for the point" in problem
+
+
+def test_the_shipped_die_inspection_carries_all_that_is_measured_at_one() -> None:
+    """Slug, height, setting, width, insulation, burr, bellmouth, tab, brush, pull, section, shut height, photo: with
+    unit, readings and what measures it.  The list and its numbers are common practice, no source."""
+    (shipped,) = (task_from(each.content) for each in shipped_tasks() if each.key == "die-inspection")
+    asked = {point.id: (point.unit, point.readings, gauge_class_of(shipped, point)) for point in shipped.points}
+    assert asked == {
+        "slug-height": ("mm", 3, "crimp micrometer"), "crimp-height": ("mm", 5, "crimp micrometer"),
+        "dial": ("step", 1, None), "crimp-width": ("mm", 3, "crimp micrometer"),
+        "insulation-height": ("mm", 3, "crimp micrometer"), "insulation-width": ("mm", 3, "crimp micrometer"),
+        "cam": ("step", 1, None), "burr": ("mm", 2, "microscope"), "burr-width": ("mm", 2, "microscope"),
+        "bellmouth-rear": ("mm", 2, "microscope"), "bellmouth-front": ("mm", 2, "microscope"),
+        "cut-off-tab": ("mm", 2, "microscope"), "tab-burr": ("mm", 2, "microscope"), "brush": ("mm", 5, "lens"),
+        "window-empty": ("pieces", 1, None), "pull": ("N", 3, "pull tester"),
+        "compaction": ("%", 1, "cross-section laboratory"), "section-faults": ("faults", 1, None),
+        "shut-height": ("mm", 1, "shut-height gauge"),
+    }  # fmt: skip
+    assert shipped.photo == "Punch faces, same distance and light"
 
 
 def test_keys_inside_a_long_text_are_not_taken_for_keys(folder: Folder) -> None:

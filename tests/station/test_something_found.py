@@ -13,7 +13,7 @@ from tests.station.visitor import Plant, served
 from upkeep.errors import Refused
 from upkeep.quality.symptoms import FIRST, symptoms
 from upkeep.station.server import photos
-from upkeep.station.server.photos import kept_photo
+from upkeep.station.server.photos import bare_photo
 
 GPS, MAKE, ORIENTATION = 0x8825, 0x010F, 0x0112
 """Tags of Exif 2.3 (CIPA DC-008), 4.6.3 and 4.6.4; from memory."""
@@ -162,9 +162,9 @@ def test_a_file_that_is_no_photo_is_refused_and_the_report_can_be_sent_without(p
 def test_a_small_file_that_unpacks_to_a_huge_picture_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(photos, "_MOST_ELEMENTS", 100_000)
     with pytest.raises(Refused, match="too many pixels"):
-        kept_photo(io.BytesIO(photo("PNG", (640, 480))))
+        bare_photo(io.BytesIO(photo("PNG", (640, 480))))
 
 
 def test_a_large_photo_is_made_smaller_and_keeps_its_shape() -> None:
-    with Image.open(io.BytesIO(kept_photo(io.BytesIO(photo(size=(4000, 3000)))))) as kept:
+    with Image.open(io.BytesIO(bare_photo(io.BytesIO(photo(size=(4000, 3000)))))) as kept:
         assert (kept.format, kept.size) == ("JPEG", (1600, 1200))

@@ -100,11 +100,11 @@ def test_the_form_says_of_each_gauge_whether_it_counts(tmp_path: Path) -> None:
     measuring = task("height", "die set", strokes=5000, gauge_class="crimp micrometer")
     second = item("G-2", kind="gauge", gauge_class="crimp micrometer")
     with book_of(tmp_path, text, tasks=[CALIBRATE, measuring], more=[second]) as book:
-        first, other = book.sign_form("DS-031/height", at("2026-03-04 07:00")).gauges
+        first, other = book.sign_form("DS-031/height", at("2026-03-04 07:00")).gauges[0].choices
         assert (first.id, first.valid, str(first.note)) == ("G-1", True, "valid, next due in 181 days")
         assert (other.valid, str(other.note)) == (True, "valid, next due in 1 day")
         write(book, '2026-03-04 08:00 hold G-1 by lea because "dropped"')
-        first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges
+        first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges[0].choices
         assert (first.valid, str(first.note)) == (False, "held: dropped")
         assert (other.valid, str(other.note)) == (False, "not valid: Task calibrate: overdue since 2026-03-06")
 

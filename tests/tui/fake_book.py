@@ -320,7 +320,7 @@ class FakeBook:
         values: dict[str, Any] = {
             "line": one, "caution": said("Unplug, plug in hand. Local law and your plant's own procedure decide."),
             "steps": ("Brush the debris off.", "Wipe.", "Look for loose parts."), "points": (), "graded": False,
-            "gauges": (), "meaning": said("done by me"),
+            "gauges": (), "classes": {}, "taken": (), "photo": "", "meaning": said("done by me"),
             "signers": tuple((person.id, person.name) for person in PEOPLE),
         }  # fmt: skip
         return SignForm(**{**values, **self.forms.get(line, {})})

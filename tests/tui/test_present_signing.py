@@ -13,7 +13,6 @@ from tui.present.findings import finding_rows, finding_typed
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
     GRADES,
-    gauge_text,
     is_short,
     proof_rows,
     reading_label,
@@ -25,7 +24,6 @@ from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
 from upkeep.said import said
 from upkeep.units.measures import read_number
-from upkeep.views.signing import GaugeChoice
 from upkeep.wording.points import limits_said
 from upkeep.wording.sentences import ENGLISH
 
@@ -92,15 +90,6 @@ def test_several_readings_of_a_point_are_numbered() -> None:
     """One reading is not."""
     assert reading_label(SLUG, 2, ENGLISH) == "Slug height 2 of 2 (1.2 to 1.3 mm)"
     assert reading_label(BURR, 1, ENGLISH) == "Burr (at most 0.05 mm)"
-
-
-def test_a_gauge_that_is_not_valid_says_why() -> None:
-    """In words, before anybody measures with it."""
-    assert (
-        gauge_text(GaugeChoice("G-2", "Old", False, said("overdue: Calibration")), ENGLISH)
-        == "G-2  Old: NOT VALID, overdue: Calibration"
-    )
-    assert gauge_text(GaugeChoice("G-1", "New", True, said("valid")), ENGLISH) == "G-1  New: valid"
 
 
 def test_every_grade_has_a_meaning() -> None:

@@ -7,13 +7,14 @@ from tests.tui.terminal import LARGE, Terminal, terminal
 from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.entries.signing import Sign
 from upkeep.said import said
-from upkeep.views.signing import GaugeChoice
+from upkeep.views.signing import GaugeChoice, GaugesForm, Taken
 
 LINE = "DS-031/wear-inspection"
-GAUGES = (
-    GaugeChoice("G-1", "Micrometer", True, said("valid")),
-    GaugeChoice("G-2", "Old one", False, said("overdue: Calibration")),
-)
+KIND = "crimp micrometer"
+VALID = GaugeChoice("G-1", "Micrometer", True, said("valid"))
+NEW = GaugeChoice("G-3", "New one", True, said("valid"))
+OLD = GaugeChoice("G-2", "Old one", False, said("overdue: Calibration"))
+SCOPE = GaugeChoice("G-9", "Bench microscope", True, said("valid"))
 FIRST = Sign(at=MORNING, by="ben", task="wear-inspection", item="DS-031", occurrence="200000")
 
 
@@ -22,7 +23,8 @@ def inspected() -> FakeBook:
     form = {
         "points": (SLUG, BURR),
         "graded": True,
-        "gauges": GAUGES,
+        "gauges": (GaugesForm(KIND, (VALID, OLD), "G-1"),),
+        "classes": {"slug": KIND, "burr": KIND},
         "caution": "Lock the press off and bleed the air. Local law and your plant's own procedure decide.",
         "steps": ("Take the die set out.", "Look at punches and anvils under the lens.", "Measure a slug twice."),
     }
@@ -65,7 +67,7 @@ async def test_an_inspection_is_signed_with_enter_and_figures_alone() -> None:
     book = inspected()
     async with terminal(book, by="ben") as here:
         await fill(here)
-        await here.press("enter", "2", "enter")
+        await here.press("2")
         await here.type("worn on the left", "enter", "enter", "enter")
         assert book.written == [
             Sign(
@@ -95,7 +97,7 @@ async def test_what_is_missing_is_said_and_the_field_waits() -> None:
         await here.type("1.26", "enter")
         await here.type("0.02", "ctrl+s")
         assert "Give the grade: 0 to 4." in here.text
-        await here.press("down", "down", "enter", "enter", "backspace", "ctrl+s")
+        await here.press("1", "enter", "backspace", "ctrl+s")
         assert "Type your short id, then press Enter." in here.text
         await here.type("ben", "ctrl+s")
         (entry,) = book.written
@@ -104,21 +106,74 @@ async def test_what_is_missing_is_said_and_the_field_waits() -> None:
 
 
 async def test_no_grade_and_no_doubtful_gauge_is_chosen_for_anybody() -> None:
-    """The one valid gauge is; with two, somebody says which."""
+    """The one valid gauge is; with two, somebody says which by its number, those that count first."""
     book = inspected()
-    book.forms[LINE]["gauges"] = (GAUGES[0], GaugeChoice("G-3", "New one", True, said("valid")), GAUGES[1])
+    book.forms[LINE]["gauges"] = (GaugesForm(KIND, (VALID, NEW, OLD), None),)
     async with terminal(book, LARGE, by="ben") as here:
         await here.press("s")
         assert "(x)" not in here.text
-        assert "G-2 Old one: NOT VALID, overdue: Calibration" in here.text
+        assert "1 G-1 valid" in here.text
+        assert "3 G-2 Overdue: Calibration" in here.text
+        await here.press("down", "ctrl+s")
+        assert "Type every reading of Slug height" in here.text
+        await here.press("shift+tab", "2")
         for reading in ("1,25", "1.26", "0.02"):
             await here.type(reading, "enter")
-        await here.press("ctrl+s")
-        assert "Say which gauge you measured with." in here.text
-        await here.press("down", "down", "down", "down", "up", "enter", "4", "ctrl+s")
+        await here.press("4", "ctrl+s")
         (entry,) = book.written
         assert isinstance(entry, Sign)
         assert (entry.gauge, entry.grade) == ("G-3", 4)
+
+
+async def test_each_kind_of_gauge_is_asked_for_where_it_measures() -> None:
+    """The burr by the microscope, the slug by the micrometer."""
+    book = inspected()
+    book.forms[LINE] |= {
+        "gauges": (GaugesForm(KIND, (VALID, NEW), "G-1"), GaugesForm("microscope", (SCOPE,), "G-9")),
+        "classes": {"slug": KIND, "burr": "microscope"},
+    }
+    async with terminal(book, LARGE, by="ben") as here:
+        await here.press("s")
+        rows = here.rows
+        places = [next(n for n, row in enumerate(rows) if words in row) for words in ("G-1", "Slug", "G-9", "Burr")]
+        assert places == sorted(places)
+        await here.type("1.25", "enter")
+        await here.type("1.26", "enter", "enter")
+        await here.type("0.02", "enter")
+        await here.press("1", "ctrl+s")
+        (entry,) = book.written
+        assert isinstance(entry, Sign)
+        assert (entry.gauge, entry.gauges) == (None, (("slug", "G-1"), ("burr", "G-9")))
+
+
+async def test_what_a_check_of_the_set_up_measured_is_not_typed_twice() -> None:
+    """It stands in one row with the number of its check; 2 there measures it anew."""
+    book = inspected()
+    book.forms[LINE]["taken"] = (Taken("slug", (1.25, 1.26), "G-3", 700, MORNING),)
+    async with terminal(book, LARGE, by="ben") as here:
+        await here.press("s")
+        assert "from check #700: 1.25, 1.26 mm, G-3" in here.text
+        assert "Slug height 1 of 2" not in here.text
+        await here.type("0.02", "enter")
+        await here.press("1", "ctrl+s")  # seven keys and a save: the burr, a grade
+        (entry,) = book.written
+        assert isinstance(entry, Sign)
+        assert entry.points == (("slug", (1.25, 1.26)), ("burr", (0.02,)))
+        assert (entry.taken, entry.gauges) == ((("slug", 700),), (("slug", "G-3"), ("burr", "G-1")))
+
+
+async def test_what_was_taken_over_can_be_measured_anew() -> None:
+    """By the number of the other row; its fields come up at once."""
+    book = inspected()
+    book.forms[LINE]["taken"] = (Taken("slug", (1.25, 1.26), "G-3", 700, MORNING),)
+    async with terminal(book, LARGE, by="ben") as here:
+        await here.press("s", "shift+tab", "2")
+        for reading in ("1.27", "1.28", "0.02"):
+            await here.type(reading, "enter")
+        await here.press("1", "ctrl+s")
+        (entry,) = book.written
+        assert isinstance(entry, Sign)
+        assert (entry.points[0], entry.taken, entry.gauge) == (("slug", (1.27, 1.28)), (), "G-1")
 
 
 async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
@@ -126,7 +181,7 @@ async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
     book = inspected()
     async with terminal(book, LARGE, by="cleo") as here:
         await fill(here)
-        await here.press("enter", "2")
+        await here.press("2")
         book.write([FIRST], MORNING)
         await here.press("ctrl+s")
         assert "is already signed: Ben Sample, 06:01 (#812)." in here.text
@@ -154,7 +209,7 @@ async def test_leaving_a_filled_form_takes_a_second_press() -> None:
 async def test_the_name_means_something_and_is_shown_in_full() -> None:
     """Beside the short id."""
     async with terminal(inspected(), LARGE, by="ben") as here:
-        await here.press("s", "shift+tab", "shift+tab")
+        await here.press("s", "shift+tab", "shift+tab", "shift+tab")
         await here.type("cleo")
         assert here.row_with("Name: your short id").endswith("Cleo Pattern")
         assert "Your name will mean: done by me" in here.text

@@ -12,7 +12,7 @@ from upkeep.plant.model import Point
 from upkeep.said import Clause, Said, Value, said
 from upkeep.units.measures import InUnits, Shown, measured, read_in, typed_like
 from upkeep.views.board import BoardLine
-from upkeep.views.signing import GaugeChoice, SignForm
+from upkeep.views.signing import SignForm
 from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
 from upkeep.wording.points import limits_said
 from upkeep.wording.reasons import sentence
@@ -89,12 +89,6 @@ def _off(distance: float, point: Point) -> InUnits:
     return measured(round(distance, 6), point.unit)
 
 
-def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
-    """A gauge as a choice: id, title, whether it is valid and why not."""
-    validity = gauge.note if gauge.valid else said("NOT VALID, {why}", why=gauge.note)
-    return text(said("{id}  {title}: {validity}", id=gauge.id, title=gauge.title, validity=validity), reader)
-
-
 def grade_text(grade: int, reader: Reader) -> str:
     """A grade as a choice, with its meaning."""
     return f"{grade}  {text(GRADES[grade], reader)}"
@@ -115,8 +109,8 @@ def step_rows(steps: tuple[str, ...], width: int, reader: Reader) -> tuple[str, 
 
 
 def is_short(form: SignForm) -> bool:
-    """Whether a name is all the sign-off asks for: no readings, no grade, no gauge, no certificate."""
-    return not (form.points or form.graded or form.gauges or form.calibrates)
+    """Whether a name is all the sign-off asks for: no readings, no grade, no gauge, no certificate, no photo."""
+    return not (form.points or form.graded or form.gauges or form.calibrates or form.photo)
 
 
 def work_said(line: BoardLine) -> Said:

@@ -13,19 +13,18 @@ from textual.widget import Widget
 from tui.present.checking import (
     BROKE_KEYS,
     LOOK_KEYS,
-    gauge_text,
-    numbered,
     reading_label,
     reading_words,
 )  # fmt: skip
 from tui.widgets.fields import Field
-from tui.widgets.folded_choice import FoldedChoice
+from tui.widgets.gauge_choice import GaugeRows
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.text_rows import TextRows
 from upkeep.plant.model import Point
 from upkeep.said import Said, said
-from upkeep.views.check_forms import CrimpForm, GaugesForm
+from upkeep.views.check_forms import CrimpForm
+from upkeep.views.signing import GaugesForm
 from upkeep.wording.sentences import Reader, text
 
 BATCH: Mapping[str, Said] = {
@@ -57,8 +56,7 @@ class CheckRows(Vertical):
     def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed, reader: Reader) -> None:
         super().__init__()
         self.crimp, self.units, self._reader = crimp, reader.units, reader
-        self._gauges_of = {form.gauge_class: form for form in gauges}
-        self._gauges = {key: _gauge_choice(form, reader) for key, form in self._gauges_of.items()}
+        self._gauges = {form.gauge_class: GaugeRows(form, reader) for form in gauges}
         points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))
         self._readings = {
             point.id: [_reading(point, number, typed, reader) for number in _numbers(point)] for point in points
@@ -153,20 +151,14 @@ class CheckRows(Vertical):
         """How each pulled piece broke; none while the pull test is not open."""
         return tuple(self._broke) if "pull" in self._opened else ()
 
-    def gauge(self, gauge_class: str) -> tuple[FoldedChoice, str | None]:
+    def gauge(self, gauge_class: str) -> tuple[GaugeRows, str | None]:
         """The choice of a gauge of a class, and the gauge chosen (None: none so far)."""
         choice = self._gauges[gauge_class]
-        chosen = None if choice.chosen is None else self._gauges_of[gauge_class].choices[choice.chosen].id
-        return choice, chosen
+        return choice, choice.gauge
 
     def choose_gauge(self, gauge: str) -> bool:
         """Chooses a gauge for the points of its class; whether this check asks for one."""
-        for key, form in self._gauges_of.items():
-            ids = [choice.id for choice in form.choices]
-            if gauge in ids and self._gauges[key].display:
-                self._gauges[key].choose(ids.index(gauge))
-                return True
-        return False
+        return any(rows.choose_gauge(gauge) for rows in self._gauges.values())
 
     def named(self) -> dict[str, str]:
         """What was said of the pieces besides."""
@@ -215,10 +207,3 @@ def _how_it_broke(piece: int) -> Said:
 def _one_key(label: Said, keys: Mapping[str, Said], name: str, typed: Typed, reader: Reader) -> OneKey:
     words = {key: text(word, reader) for key, word in keys.items()}
     return OneKey(text(label, reader), words, typed.keys.get(name))
-
-
-def _gauge_choice(form: GaugesForm, reader: Reader) -> FoldedChoice:
-    ids = [choice.id for choice in form.choices]
-    chosen = ids.index(form.likely) if form.likely in ids else None
-    label = form.gauge_class[:1].upper() + form.gauge_class[1:]
-    return FoldedChoice(label, numbered(gauge_text(gauge, reader) for gauge in form.choices), chosen, reader)

@@ -16,15 +16,18 @@ from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit
 
 _STRONG = Style(bold=True)
-_LABEL_WIDTH = 19
+LABEL_WIDTH = 19
+"""Letters of a label, where a form has none wider."""
 
 
 class FoldedChoice(Choice):
     """A label with the chosen row beside it; all rows below while it has the keys.  A number chooses and tells it."""
 
-    def __init__(self, label: str, rows: Sequence[str], chosen: int | None, reader: Reader) -> None:
+    def __init__(
+        self, label: str, rows: Sequence[str], chosen: int | None, reader: Reader, width: int = LABEL_WIDTH
+    ) -> None:
         super().__init__(rows, chosen)
-        self._label = label
+        self._label, self._width = label, width
         self._open, self._none = text(said("press its number"), reader), text(said("there is none"), reader)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
@@ -36,7 +39,7 @@ class FoldedChoice(Choice):
         if y:
             return super().render_line(y - 1)
         chosen = self._open if self.chosen is None else self._rows[self.chosen]
-        shown = fit(fit(self._label, _LABEL_WIDTH) + (chosen if self._rows else self._none), self.size.width)
+        shown = fit(fit(self._label, self._width) + (chosen if self._rows else self._none), self.size.width)
         return Strip([Segment(shown, self.rich_style + _STRONG)])
 
     def on_focus(self) -> None:

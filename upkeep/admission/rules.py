@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from upkeep.answers.checks.gauge_states import gauge_of
 from upkeep.answers.people.who_may import closed_said
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -197,7 +196,6 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
     _check_grade(sign, task)
     if sign.points or sign.occurrence != EXTRA:
         _check_points(sign, task)
-    _check_gauge(known, sign, task)
     notes = [note for notes in out_of_limits(sign, task).values() for note in notes]
     if notes and task.graded and sign.grade != 4:
         raise Refused(
@@ -294,7 +292,7 @@ def _check_points(sign: Sign, task: Task) -> None:
             )
         )
     for key, point in wanted.items():
-        if len(given.get(key, ())) != point.readings:
+        if len(given.get(key, ())) != point.readings and key not in dict(sign.taken):
             raise Refused(
                 said(
                     "{point} needs {readings} in {unit}; {given} given. A point that was not measured cannot "
@@ -309,29 +307,6 @@ def _check_points(sign: Sign, task: Task) -> None:
 
 def _readings(point: Point) -> Said:
     return said_many("{n} reading", "{n} readings", n=point.readings)
-
-
-def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
-    if task.gauge_class is not None and sign.points and sign.gauge is None:
-        raise Refused(
-            said(
-                "Say which {gauge_class} you measured with; a reading is only as good as its gauge.",
-                gauge_class=task.gauge_class,
-            )
-        )
-    if sign.gauge is None:
-        return
-    gauge = gauge_of(known, sign.gauge, sign.at)
-    if task.gauge_class is not None and gauge.gauge_class != task.gauge_class:
-        raise Refused(
-            said(
-                "{task} is measured with a {gauge_class}; {gauge} is a {other_class}.",
-                task=task.title,
-                gauge_class=task.gauge_class,
-                gauge=gauge.id,
-                other_class=str(gauge.gauge_class),
-            )
-        )
 
 
 def out_of_limits(sign: Sign, task: Task) -> Mapping[str, list[Said]]:

@@ -7,7 +7,8 @@ from datetime import timedelta
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
-from upkeep.admission.gauges import check_calibration, check_gauge_counts
+from upkeep.admission.gauges import check_calibration
+from upkeep.admission.measured import check_measured
 from upkeep.admission.shelf import left_said
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.people.signing_hints import asks_for_another_look, looks_at
@@ -98,8 +99,7 @@ class SignAdmission(SubjectAdmission):
 
     def _check_sign(self, sign: Sign, item: Item, task: Task) -> None:
         self.notes += checks.check_sign(self._known, sign, item, task)
-        if sign.gauge is not None:
-            self.notes += check_gauge_counts(self._context, sign.gauge, sign.at)
+        self.notes += check_measured(self._context, sign, item, task)
         self.notes += check_calibration(self._context, sign)
         if sign.occurrence == EXTRA:
             return

@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 
 from upkeep.answers.board import Boards
-from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.answers.checks.gauge_choices import gauges_form
+from upkeep.answers.checks.taken_over import TakenOver, checks_of_set_up
 from upkeep.answers.people.who_may import who_may
+from upkeep.entries.checking import Check
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.keeping.context import Context
-from upkeep.keeping.holds import hold_reason
 from upkeep.plant.energy import caution_said
-from upkeep.plant.model import Item, Kind
-from upkeep.quality.gauges import state_said
+from upkeep.plant.values.gauging import gauge_class_of
 from upkeep.said import said
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import BoardLine
 from upkeep.views.rights import Wish
-from upkeep.views.signing import GaugeChoice, SignForm
-from upkeep.wording.holds import hold_said
+from upkeep.views.signing import SignForm
 
 MEANING = said("done by me")
 
@@ -28,15 +26,21 @@ MEANING = said("done by me")
 def sign_form(context: Context, line: str) -> SignForm:
     """All that a sign-off of a line asks for; raises :class:`NotFound` with near misses."""
     shown = Boards(context).line(line)
-    task = context.known.task(shown.task)
-    gauges = () if task.gauge_class is None else gauges_of(context, task.gauge_class)
+    item, task = context.known.item(shown.item), context.known.task(shown.task)
+    classes = {point.id: gauge for point in task.points if (gauge := gauge_class_of(task, point)) is not None}
+    kinds = dict.fromkeys((*filter(None, (task.gauge_class,)), *classes.values()))
+    run = checks_of_set_up(context, item.id, context.moment) if kinds else []
+    used = [recorded.entry.gauge for recorded in run if isinstance(recorded.entry, Check)]
     return SignForm(
         line=replace(shown, occurrence=occurrence_signed(shown, context.known.calendar, context.moment)),
         caution=caution_said(task.energy, task.caution),
         steps=task.steps,
         points=task.points,
         graded=task.graded,
-        gauges=tuple(gauges),
+        gauges=tuple(gauges_form(context, kind, used) for kind in kinds),
+        classes=classes,
+        taken=TakenOver(context).latest(item, task, context.moment),
+        photo=task.photo,
         meaning=MEANING,
         signers=who_may(context, Wish("sign", item=shown.item, task=shown.task), context.moment),
         calibrates=task == context.known.calibration,
@@ -50,19 +54,3 @@ def occurrence_signed(line: BoardLine, calendar: ShiftCalendar, at: datetime) ->
     if not line.each_shift or running is None or not isinstance(occurrence_of(line.occurrence), OfShift):
         return line.occurrence
     return running.key if calendar.named(line.occurrence).end <= running.start else line.occurrence
-
-
-def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:
-    """The gauges of a class in use, each with whether it counts at the moment."""
-    states = GaugeStates(context)
-    for item in context.known.items.values():
-        if item.kind is Kind.GAUGE and item.gauge_class == gauge_class and not item.scrapped:
-            yield gauge_choice(context, item, states)
-
-
-def gauge_choice(context: Context, gauge: Item, states: GaugeStates | None = None) -> GaugeChoice:
-    """A gauge with whether it counts at the moment; ``states`` where those of others are asked for as well."""
-    at, states = context.moment, states or GaugeStates(context)
-    state, held = states.at(gauge.id, at), hold_reason(context, gauge.id)
-    note = said("held: {why}", why=hold_said(held)) if held else state_said(state, at, context.known.zone)
-    return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)

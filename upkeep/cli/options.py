@@ -117,8 +117,8 @@ def opened(path: Path) -> Iterator[Book]:
             ) from None
 
 
-def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:
-    """Writes what ``make`` gives for the moment it happened, and says what that moved."""
+def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> Written:
+    """Writes what ``make`` gives for the moment it happened, and says what that moved; gives what was written."""
     from upkeep.entries.origin import IN_A_SHELL
 
     with opened(path) as book:
@@ -127,6 +127,7 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
         name = proven(book, entries[0].by, entries=entries) if entries else None
         written = book.write(entries, now, IN_A_SHELL, name)
         say_written(book, written)
+        return written
 
 
 def say_page(book: Book, page: str, reader: Reader | None = None) -> None:

@@ -77,6 +77,15 @@ class Check(Entry):
         return {**judged, **dict(self.looks)}
 
     @property
+    def measured(self) -> tuple[tuple[str, tuple[float, ...]], ...]:
+        """The points that were measured: all of a check."""
+        return self.points
+
+    def gauge_of(self, point: str) -> str | None:
+        """The gauge that measured a point: the one of the check."""
+        return self.gauge
+
+    @property
     def failed(self) -> tuple[str, ...]:
         """The characteristics that are bad."""
         return tuple(key for key, good in self.verdicts().items() if not good)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from upkeep.entries.entry import Entry
@@ -36,12 +38,14 @@ class Sign(Entry):
 
     ``occurrence`` is the planned occurrence it answers, as the board showed it (``2026-03-02/early``, ``2026-03-09``,
     ``200000``), or ``extra``.  ``points`` are the measured values by point id, in the unit the task states; ``gauge``
-    measured them; ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a gauge
-    says (None: none is told).  Of work that is not graded the book puts in ``out``, the points with a value out of
-    their limits, and ``holds``, whether the task says that this holds its item; an entry without them found none out.
-    ``used`` are the spares it used up, by id (None: what its task says, which the book puts in; entries of earlier
-    programs have none).  ``doubts`` is put in by the book as in a check: the press at fault by the measured points;
-    None: they do not say so.
+    measured them, save those that ``gauges`` names a gauge of its own for, by point id (none: one gauge for all).
+    ``taken`` are the points whose values were taken over from a check, by the number of its entry (none: all were
+    measured for this).  ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a
+    gauge says (None: none is told).  Of work that is not graded the book puts in ``out``, the points with a value out
+    of their limits, and ``holds``, whether the task says that this holds its item; an entry without them found none
+    out.  ``used`` are the spares it used up, by id (None: what its task says, which the book puts in; entries of
+    earlier programs have none).  ``doubts`` is put in by the book as in a check: the press at fault by the measured
+    points; None: they do not say so.
     """
 
     task: str
@@ -56,6 +60,33 @@ class Sign(Entry):
     holds: bool = False
     doubts: str | None = None
     used: tuple[tuple[str, int], ...] | None = None
+    gauges: tuple[tuple[str, str], ...] = ()
+    taken: tuple[tuple[str, int], ...] = ()
+
+    def gauge_of(self, point: str) -> str | None:
+        """The gauge that measured a point (None: none is named)."""
+        return dict(self.gauges).get(point, self.gauge)
+
+    @property
+    def measured(self) -> tuple[tuple[str, tuple[float, ...]], ...]:
+        """The points that were measured for this, without those taken over from a check."""
+        taken = dict(self.taken)
+        return tuple((point, values) for point, values in self.points if point not in taken)
+
+    @property
+    def gauges_used(self) -> tuple[str, ...]:
+        """The gauges that measured its points, each once."""
+        used = (self.gauge_of(point) for point, _ in self.points)
+        return tuple(dict.fromkeys(gauge for gauge in used if gauge is not None))
+
+
+def measured_with(sign: Sign, gauges: Mapping[str, str | None]) -> Sign:
+    """A sign-off with the gauge of each of its points; where all have the same, it stands once for all."""
+    used = {gauges.get(point) for point, _ in sign.points}
+    if len(used) <= 1:
+        return replace(sign, gauge=next(iter(used), None), gauges=())
+    own = tuple((point, gauge) for point, _ in sign.points if (gauge := gauges.get(point)) is not None)
+    return replace(sign, gauge=None, gauges=own)
 
 
 @frozen(kw_only=True)
@@ -123,7 +154,11 @@ def _sign(e: Sign) -> str:
         words.append(f"grade {e.grade}")
     if e.gauge is not None:
         words.append(f"with {e.gauge}")
-    words += [f"{point}={','.join(map(repr, values))}" for point, values in e.points]
+    gauges, taken = dict(e.gauges), dict(e.taken)
+    for point, values in e.points:
+        words.append(f"{point}={','.join(map(repr, values))}")
+        words += [f"with {gauges[point]}"] if point in gauges else []
+        words += [f"from #{taken[point]}"] if point in taken else []
     if e.calibration is not None:
         words.append(_calibration(e.calibration))
     if e.out:
@@ -164,7 +199,7 @@ def _read_sign(r: Reader) -> dict[str, Any]:
         fields["grade"] = r.figure(said("a grade 0 to 4"))
     if r.keyword("with"):
         fields["gauge"] = r.id(said("a gauge"))
-    fields["points"] = tuple(iter(r.point, None))
+    fields |= _read_points(r)
     if r.keyword("certificate"):
         fields["calibration"] = _read_calibration(r)
     if r.keyword("out"):
@@ -188,6 +223,17 @@ def _read_used(r: Reader) -> tuple[tuple[str, int], ...]:
                for spare, _, number in pairs):  # fmt: skip
         raise r.fail(wanted)
     return tuple((spare, int(number)) for spare, _, number in pairs)
+
+
+def _read_points(r: Reader) -> dict[str, Any]:
+    points, gauges, taken = [], [], []
+    while (measured := r.point()) is not None:
+        points.append(measured)
+        if r.keyword("with"):
+            gauges.append((measured[0], r.id(said("a gauge"))))
+        if r.keyword("from"):
+            taken.append((measured[0], r.number()))
+    return {"points": tuple(points), "gauges": tuple(gauges), "taken": tuple(taken)}
 
 
 def _read_looked_again(r: Reader) -> dict[str, Any]:
@@ -218,7 +264,8 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Sign,
         "sign",
-        'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} '
+        'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value} ["with" gauge] '
+        '["from" "#"number]} '
         '["certificate" text "laboratory" text "received" value "left" value "uncertainty" value "due" day] '
         '["out" point{","point} ["holds"]] ["doubts" press] '
         '["used" (spare "=" figure{","spare "=" figure} | "nothing")] ["remark" text]',

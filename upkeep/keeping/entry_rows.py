@@ -85,6 +85,7 @@ def sign_off_row(recorded: Recorded, verification: Recorded | None) -> SignOffRo
         points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) and sign.points else "{}",
         out=",".join(sign.out) if isinstance(sign, Sign) else "",
         holds=int(isinstance(sign, Sign) and sign.holds),
+        gauges=",".join(sign.gauges_used) if isinstance(sign, Sign) else "",
     )
 
 

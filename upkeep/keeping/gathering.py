@@ -211,11 +211,11 @@ class Gatherer:
     def _gauge_found_out(self, item: Item, task: Task, signed: SignOffRow | None) -> Iterator[Happening]:
         """The findings that open a line again: that the gauge reads wrong, for its calibration; that the gauge does by
         which the work was measured when it was last signed, with nothing between that vouches for it."""
-        gauge: str | None = item.id if task == self._known.calibration else None
+        gauges = [item.id] if task == self._known.calibration else []
         if task.points and signed is not None and item.kind is not Kind.GAUGE:
-            gauge = self._rows.gauge_of(signed.entry)
-        for out in self._rows.out_of_tolerance(gauge) if gauge is not None else ():
-            if gauge == item.id or (
+            gauges = signed.gauges.split(",") if signed.gauges else []
+        for out in (out for gauge in gauges for out in self._rows.out_of_tolerance(gauge)):
+            if out.gauge == item.id or (
                 signed is not None
                 and (signed.at, signed.entry) < (out.at, out.entry)
                 and last_vouched(self._rows, self._known, out) < signed.at

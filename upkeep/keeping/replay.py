@@ -242,7 +242,6 @@ class Replay(RowsInMemory):
         self._checked = {(row.item, row.point): row for row in read if row.occasion is not None}
         with_gauge = [row for row in self._of(MEASURED) if row.gauge is not None]
         self._by_gauge = _by(with_gauge, lambda row: (row.item, row.gauge or ""))
-        self._gauges = {row.entry: row.gauge for row in self._of(MEASURED) if row.gauge is not None}
         out = sorted(self._of(OUT_OF_TOLERANCE), key=lambda row: (row.at, row.entry))
         self._out = _by(out, lambda row: row.gauge)
         numbered = {recorded.id: recorded for recorded in self._in_effect} if out else {}

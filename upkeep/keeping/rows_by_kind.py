@@ -86,8 +86,9 @@ def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
 
 
 def _sign(sign: Sign, at: str, number: int) -> Iterator[EntryRow]:
-    for point, values in sign.points:
-        yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _json(values), sign.task, None)
+    for point, values in sign.measured:  # what was taken over stands in the row of its check
+        gauge = sign.gauge_of(point)
+        yield MeasuredRow(sign.item, point, at, number, gauge, None, None, _json(values), sign.task, None)
     for place, (spare, used) in enumerate(sign.used or ()):
         yield ShelfMoveRow(spare, at, number, place, "sign", used, None, None, f"{sign.item}/{sign.task}", None)
     yield from _doubted(sign, at, number)

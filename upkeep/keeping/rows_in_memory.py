@@ -56,7 +56,6 @@ class RowsInMemory:
     _measured: Mapping[tuple[str, str], MeasuredRow]
     _checked: Mapping[tuple[str, str], MeasuredRow]
     _by_gauge: Mapping[tuple[str, str], list[MeasuredRow]]
-    _gauges: Mapping[int, str]
     _out: Mapping[str, list[OutOfToleranceRow]]
     _doubts: Mapping[str, list[DoubtedPressRow]]
 
@@ -251,10 +250,6 @@ class RowsInMemory:
     def last_checked(self, item: str, point: str) -> MeasuredRow | None:
         """The latest readings of a characteristic in checks of an item; None where there are none."""
         return self._checked.get((item, point))
-
-    def gauge_of(self, entry: int) -> str | None:
-        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
-        return self._gauges.get(entry)
 
     def doubts_of(self, press: str) -> list[DoubtedPressRow]:
         """When measured points said that a press is at fault, in order."""

@@ -145,9 +145,8 @@ class Item:
 class Point:
     """A measured point: ``readings`` values in ``unit`` with its limits.  ``None`` is "no limit on that side".
 
-    ``part`` is the kind of part whose wear it shows (None: of the item measured); ``nominal`` what it should be;
-    ``steps`` the only values there are, where it is set in steps (positions of a cam); ``gauge_class`` what measures
-    it in a check.
+    ``part`` is the kind of part whose wear it shows (None: of the item measured), ``nominal`` what it should be,
+    ``steps`` all values it can be set to; ``gauge_class`` measures it (None: none, or in a task what the task names).
     """
 
     id: str
@@ -191,6 +190,7 @@ class Task:
     storage or off every press, and only there.  ``at_next_stop``: due as soon as tools are changed on the press while
     its window is open, at the latest when it falls due anyway.  ``covers``: tasks on the same item that are done with
     this one, where they fall due within ``cover_days``.
+    ``gauge_class`` measures its points that name nothing of their own; ``photo``: what is photographed with it.
     ``kit`` lists what to bring, ``parts`` the spares it uses up.  ``hold_when_out``: a value out of its limits holds
     the item, until the work is signed with good ones and the item released; without it the work is asked for again.
     ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
@@ -244,6 +244,7 @@ class Task:
     graded: bool = False
     hold_when_out: bool = False
     gauge_class: str | None = None
+    photo: str = ""
     second_signature: str | None = None
     statutory: bool = False
     on_day_off: str | None = None

@@ -184,7 +184,10 @@ def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[s
         wanted = point.get("gauge_class")
         if wanted is not None and wanted not in classes:
             unknown = said("gauge_class {wanted} of point {id}", wanted=quoted(wanted), id=quoted(point.get("id")))
-            problem = given.problem("point", unknown, _class_of_a_gauge(wanted, classes))
+            allowed = said(
+                "{class_}; or, in a task, off = true for the point", class_=_class_of_a_gauge(wanted, classes)
+            )
+            problem = given.problem("point", unknown, allowed)
             yield replace(problem, about=("gauge_class", wanted))
 
 

@@ -270,6 +270,12 @@ class PointRow(Row):
     gauge_class: Line | None = text(40)
 
 
+class TaskPointRow(PointRow):
+    """``[[task.point]]`` in tasks.toml; ``off`` takes a point of the catalogue's task away: it is not measured here."""
+
+    off: Flag | None = says(FLAG_SAYS)
+
+
 class TaskTextsRow(Row):
     """``[task.texts.<language>]`` in tasks.toml."""
 
@@ -336,6 +342,7 @@ class TaskRow(Row):
     graded: Flag | None = says(FLAG_SAYS)
     hold_when_out: Flag | None = says(FLAG_SAYS)
     gauge_class: Line | None = text(40)
+    photo: Line | None = text(80)
     second_signature: RoleWord | None = one_of(Role)
     statutory: Flag | None = says(FLAG_SAYS)
     on_day_off: Annotated[OnDayOff, BeforeValidator(word)] | None = one_of(OnDayOff)

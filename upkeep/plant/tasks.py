@@ -11,7 +11,7 @@ from upkeep.plant.definition import Defined, Definition, Given, Problem, near, q
 from upkeep.plant.fields import what_it_says
 from upkeep.plant.model import Kind
 from upkeep.plant.point_problems import points_problems
-from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
+from upkeep.plant.schema import TaskPointRow, TaskRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
 from upkeep.said import Clause, Numeral, Quoted, all_of, listed, said
 from upkeep.units.recurrence import Recurrence, interval_after
@@ -63,12 +63,16 @@ def _task(
     own = checked(TaskRow, Given(given.file, given.line, kept, given.lines), problems)
     points = _points(toml, index, problems)
     base = _taken_over(own.pop("like", None), given, catalogue, problems)
+    off = {point.get("id") for _, point in points if point.get("off")}
+    problems += _off_problems([(row, point) for row, point in points if point.pop("off", False)], base)
+    points = [(row, point) for row, point in points if point.get("id") not in off]
     asked = own.pop("on_request", False)
     problems += _request_problems(given, own, asked)
     base = _without_replaced_triggers(base, own, asked)
     content = {name: value for name, value in {**base, **own}.items() if name not in emptied}
-    if points:
-        content["points"] = _joined(base.get("points", []), [point for _, point in points])
+    if points or off:
+        measured = [point for point in base.get("points", []) if point["id"] not in off]
+        content["points"] = _joined(measured, [point for _, point in points])
     problems += missing_from(TaskRow, given, content)
     comes_on_request = asked or ("like" in given.values and not _triggers_of(base))
     problems += _task_problems(given, content, comes_on_request)
@@ -98,7 +102,19 @@ def _without_replaced_triggers(base: dict[str, Any], own: Mapping[str, Any], ask
 
 def _points(toml: Toml, index: int, problems: list[Problem]) -> list[tuple[Given, dict[str, Any]]]:
     rows = toml.tables("task", index, "point", problems=problems)
-    return [(row, checked(PointRow, row, problems)) for row in rows]
+    return [(row, checked(TaskPointRow, row, problems)) for row in rows]
+
+
+def _off_problems(points: list[tuple[Given, dict[str, Any]]], base: Mapping[str, Any]) -> Iterator[Problem]:
+    """Points switched off that the catalogue's task has not, or of which more is said than that."""
+    shipped = [point["id"] for point in base.get("points", [])]
+    for given, point in points:
+        key = point.get("id")
+        if key is not None and key not in shipped:
+            found = said("{id}, which is not among the points taken over", id=quoted(key))
+            yield given.problem("off", found, said("a point of the task it is like{near}", near=near(key, shipped)))
+        elif set(point) - {"id"}:
+            yield given.problem("off", said("true beside other fields"), said("an id and off = true, nothing else"))
 
 
 def _joined(base: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[str, Any]]:

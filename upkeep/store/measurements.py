@@ -81,6 +81,15 @@ class Measurements:
             (gauge, after, until),
         )
 
+    def signed_by(self, gauge: str, after: str, until: str) -> list[int]:
+        """The numbers of the sign-offs over (after, until) that rest on what a gauge measured, for them or in a check,
+        in their order."""
+        return self._file.values(
+            "SELECT entry FROM sign_offs INDEXED BY sign_offs_measured WHERE gauges <> '' AND at > ? AND at < ? "
+            "AND instr(',' || gauges || ',', ',' || ? || ',') ORDER BY at, entry",
+            (after, until, gauge),
+        )
+
     def series(self, item: str, point: str, until: str) -> Iterator[MeasuredRow]:
         """The values of a characteristic in checks by a moment, newest first; read only as far as they are taken."""
         return self._file.each(

@@ -206,13 +206,6 @@ class RowsOfEntries(RowsOfMany):
             (item, point),
         )
 
-    def gauge_of(self, entry: int) -> str | None:
-        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
-        gauge: str | None = self._file.value(
-            "SELECT gauge FROM measured WHERE entry = ? AND gauge IS NOT NULL LIMIT 1", (entry,)
-        )
-        return gauge
-
     def items_measured_with(self, gauge: str) -> list[str]:
         """The items that were ever measured with a gauge, by id."""
         return self._file.values("SELECT DISTINCT item FROM measured WHERE gauge = ? ORDER BY 1", (gauge,))

@@ -7,7 +7,7 @@ from upkeep.entries.checking import WHILE_SETTING
 from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.said import Said
-from upkeep.views.signing import GaugeChoice
+from upkeep.views.signing import GaugesForm
 
 SLUG, SET_UP = "slug", "set-up"
 """The occasions at which no piece is measured."""
@@ -46,15 +46,6 @@ class CrimpForm:
     def besides(self, occasion: str | None) -> tuple[Point, ...]:
         """The settings that may be written down besides, where the occasion is one of setting."""
         return self.settings if occasion in WHILE_SETTING and occasion != SET_UP else ()
-
-
-@frozen
-class GaugesForm:
-    """The gauges of a class; ``likely`` is the one used in this run, or the only one that counts (None: neither)."""
-
-    gauge_class: str
-    choices: tuple[GaugeChoice, ...]
-    likely: str | None
 
 
 @frozen

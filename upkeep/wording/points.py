@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from upkeep.plant.model import Point
-from upkeep.said import Said, said
+from upkeep.said import Moment, Numeral, Said, listed, said
+from upkeep.units.instants import Zone
 from upkeep.units.measures import Amount, InUnits, UnitName
+from upkeep.views.signing import Taken
 
 
 def point_said(point: Point, number: int) -> Said:
@@ -16,6 +18,16 @@ def point_said(point: Point, number: int) -> Said:
             point=point.title, number=number, readings=point.readings, limits=limits,
         )  # fmt: skip
     return said("{point} ({limits})", point=point.title, limits=limits)
+
+
+def taken_said(taken: Taken, unit: str, zone: Zone) -> Said:
+    """What is taken over from a check: its number, the values, the gauge, when it was."""
+    values = said("{values} {unit}", values=listed(Amount(value, unit) for value in taken.values), unit=UnitName(unit))
+    told = said("from check #{entry}: {values}", entry=Numeral(taken.entry), values=InUnits(values, unit))
+    at = Moment(taken.at, zone)
+    if taken.gauge is None:
+        return said("{told}, {moment}", told=told, moment=at)
+    return said("{told}, {gauge}, {moment}", told=told, gauge=taken.gauge, moment=at)
 
 
 def limits_said(point: Point) -> Said:

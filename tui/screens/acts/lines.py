@@ -14,9 +14,10 @@ from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.signing import Cancel, Defer, Sign, Stated
 from upkeep.errors import Refused
 from upkeep.said import Said, listed, said, said_many
+from upkeep.units.instants import Zone
 from upkeep.views.board import BoardLine
-from upkeep.views.signing import SignForm
-from upkeep.wording.points import point_said
+from upkeep.views.signing import SignForm, taken_by_point, with_measured
+from upkeep.wording.points import point_said, taken_said
 
 BECAUSE = Ask("because", said("The reason"))
 
@@ -39,19 +40,25 @@ def _done_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
         Ask("paper", said("On whose paper, if not yours"), Asks.NAMED, tuple(signers.items()), needed=False),
     ]
     if len(forms) == 1:
-        asks += _measured(forms[0])
+        asks += _measured(forms[0], book.zone)
     return (*asks, Ask("remark", said("Remark"), needed=False))
 
 
-def _measured(form: SignForm) -> Iterator[Ask]:
+def _measured(form: SignForm, zone: Zone) -> Iterator[Ask]:
+    taken = taken_by_point(form)
     for point in form.points:
+        there = taken.get(point.id)
+        beside = taken_said(there, point.unit, zone) if there is not None else None
         for number in range(1, point.readings + 1):
-            yield Ask(f"{point.id}.{number}", point_said(point, number), Asks.VALUE)
-    if form.gauges:
-        valid = [gauge for gauge in form.gauges if gauge.valid]
-        options = tuple((gauge.id, said("{id}  {title}", id=gauge.id, title=gauge.title)) for gauge in valid)
-        preset = valid[0].id if len(valid) == 1 else ""
-        yield Ask("gauge", said("Gauge"), Asks.PICK, options, preset)
+            label = point_said(point, number)
+            yield Ask(f"{point.id}.{number}", label, Asks.VALUE, needed=there is None, beside=beside)
+    for gauges in form.gauges:
+        options = tuple(
+            (gauge.id, said("{id}  {title}", id=gauge.id, title=gauge.title)) for gauge in gauges.choices if gauge.valid
+        )
+        label = said("Gauge: {kind}", kind=gauges.gauge_class)
+        asked = any(form.classes.get(point.id) == gauges.gauge_class and point.id not in taken for point in form.points)
+        yield Ask(f"gauge.{gauges.gauge_class}", label, Asks.PICK, options, gauges.likely or "", needed=asked)
     if form.graded:
         yield Ask("grade", said("Grade"), Asks.PICK, tuple((str(grade), words) for grade, words in GRADES.items()))
 
@@ -64,18 +71,19 @@ def _done_one(book: BookDoor, filled: Filled, line: BoardLine) -> Sign:
     at, signer = filled.moment("done"), filled.picked("paper") or filled.by
     on_paper = signer != filled.by
     form = book.sign_form(line.line, filled.at)
-    points = tuple(
-        (point.id, tuple(filled.value(f"{point.id}.{number}") for number in range(1, point.readings + 1)))
+    values = {
+        point.id: tuple(filled.value(f"{point.id}.{number}") for number in range(1, point.readings + 1))
         for point in form.points
-        if f"{point.id}.1" in filled.values
-    )
+        if all(f"{point.id}.{number}" in filled.values for number in range(1, point.readings + 1))
+    }
+    gauges = {one.gauge_class: filled.picked(f"gauge.{one.gauge_class}") for one in form.gauges}
     grade = filled.picked("grade")
-    return Sign(
+    sign = Sign(
         at=at, by=signer, task=line.task, item=line.item, occurrence=book.occurrence_signed(line.line, at),
-        points=points, gauge=filled.picked("gauge"), grade=None if grade is None else int(grade),
-        remark=filled.text("remark"),
+        grade=None if grade is None else int(grade), remark=filled.text("remark"),
         origin=Origin(WayIn.SCREEN, proof=Proof.PAPER, entered_by=filled.by) if on_paper else NOT_KNOWN,
     )  # fmt: skip
+    return with_measured(sign, form, values, gauges)
 
 
 def _cautions(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Said]:

@@ -9,17 +9,13 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from tui.keys import Where, bindings_at
+from tui.messages import Chosen
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
     GRADES,
     answers_text,
-    gauge_text,
     grade_text,
-    lacks_reading,
     meaning_said,
-    reading_label,
-    reading_of,
-    reading_words,
     step_rows,
     work_said,
 )  # fmt: skip
@@ -28,16 +24,17 @@ from tui.screens.frame.base import DeskScreen
 from tui.screens.frame.desk import Desk, Here, Signed
 from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_as
 from tui.screens.who.identify import proven
-from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
+from tui.widgets.folded_choice import FoldedChoice
 from tui.widgets.labelled_field import LabelledField
+from tui.widgets.measured_rows import POINT_WIDTH, MeasuredRows
 from tui.widgets.save_bar import SaveBar
 from tui.widgets.unfilled import Unfilled
 from upkeep.entries.signing import Calibration, Sign
 from upkeep.errors import AlreadySigned
-from upkeep.said import Said, said
+from upkeep.said import said
 from upkeep.views.scanned import Scanned, ScannedItem
-from upkeep.views.signing import SignForm
+from upkeep.views.signing import SignForm, with_measured
 from upkeep.wording.cautions import caution
 from upkeep.wording.certificates import CERTIFICATE, certificate_of, lacking
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
@@ -58,21 +55,9 @@ class SignScreen(DeskScreen[Signed | None]):
         super().__init__(desk)
         self._form = form
         self._leaving = False
-        self._readings = [
-            (
-                point,
-                LabelledField(
-                    reading_label(point, number, desk.reader), judge=partial(reading_words, point, reader=desk.reader)
-                ),
-            )
-            for point in form.points
-            for number in range(1, point.readings + 1)
-        ]
-        valid = [index for index, gauge in enumerate(form.gauges) if gauge.valid]
-        self._gauge = Choice(
-            [gauge_text(gauge, desk.reader) for gauge in form.gauges], valid[0] if len(valid) == 1 else None
-        )
-        self._grade = Choice([grade_text(grade, desk.reader) for grade in GRADES])
+        self._measured = MeasuredRows(form, desk.reader, desk.standing_at(desk.now()).zone)
+        grades = [grade_text(grade, desk.reader) for grade in GRADES]
+        self._grade = FoldedChoice(desk.words(said("Grade")), grades, None, desk.reader, POINT_WIDTH)
         asked = CERTIFICATE if form.calibrates else {}
         self._certificate = {name: LabelledField(desk.words(label)) for name, label in asked.items()}
         self._remark = LabelledField(desk.words(said("Remark, if there is one")))
@@ -90,13 +75,10 @@ class SignScreen(DeskScreen[Signed | None]):
             yield self.rows("caution", "-loud")
             yield self.rows("answers")
             yield self.rows("steps")
-            yield from (field for _, field in self._readings)
-            if self._form.gauges:
-                yield self.rows("gauge", "-strong")
-                yield self._gauge
+            yield self._measured
             if self._form.graded:
-                yield self.rows("grade", "-strong")
                 yield self._grade
+            yield self.rows("photo")
             if self._certificate:
                 yield self.rows("certificate", "-strong")
                 yield from self._certificate.values()
@@ -109,10 +91,9 @@ class SignScreen(DeskScreen[Signed | None]):
 
     def on_mount(self) -> None:
         """Names the choices; the first thing to fill in waits for input, the caution stays in sight."""
-        self.rows("gauge").show([self.desk.words(said("Gauge you measured with"))])
-        self.rows("grade").show([self.desk.words(said("Grade"))])
         self.rows("certificate").show([self.desk.words(said("Its certificate; all empty where none came with it"))])
-        first = next(iter(self._typed_into()))
+        self._measured.show_asked()
+        first = self._measured.open_field() or (self._grade if self._form.graded else self._typed_into()[0])
         first.focus(scroll_visible=False)
 
     def on_resize(self) -> None:
@@ -124,6 +105,12 @@ class SignScreen(DeskScreen[Signed | None]):
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
         self.rows("steps").show(step_rows(form.steps, width, self.desk.reader))
+        if form.photo:
+            photo = said(
+                "Photo: {what}. Take it, sign, then press a on the page behind: it goes with the sign-off.",
+                what=form.photo,
+            )
+            self.rows("photo").show(wrapped(self.desk.words(photo), width))
         self.rows("meaning").show(wrapped(self.desk.words(meaning_said(form.meaning)), width))
 
     # From field to field
@@ -133,30 +120,43 @@ class SignScreen(DeskScreen[Signed | None]):
         if isinstance(self.focused, SaveBar):
             self.action_save()
         else:
+            self._go_on()
+
+    def on_chosen(self, message: Chosen) -> None:
+        """Goes on after a number: to the next thing that is asked."""
+        message.stop()
+        self._go_on()
+
+    def _go_on(self) -> None:
+        self._measured.show_asked()
+        opened = self._measured.opened_by(self.focused)
+        if opened is not None:
+            opened.focus()
+        else:
             self.focus_next()
 
     def action_leave(self) -> None:
         """Goes back; asks for a second press once something was typed."""
-        if any(field.value for field in self._typed_into()) and not self._leaving:
+        if (self._measured.typed or any(field.value for field in self._typed_into())) and not self._leaving:
             self._leaving = True
             self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
             super().action_leave()
 
     def _typed_into(self) -> list[Field]:
-        fields = [row for _, row in self._readings]
-        return [row.field for row in (*fields, *self._certificate.values(), self._remark)]
+        return [row.field for row in (*self._certificate.values(), self._remark)]
 
     def take_scanned(self, scanned: Scanned) -> None:
         """Takes the gauge, if it counts; whatever else was scanned is told."""
-        ids = [gauge.id for gauge in self._form.gauges]
+        ids = {gauge.id for gauges in self._form.gauges for gauge in gauges.choices}
         if not isinstance(scanned, ScannedItem) or scanned.item not in ids:
             self.say(not_wanted_said(scanned, work_said(self._form.line)))
         elif scanned.gauge is None or not scanned.gauge.valid:
             self.say(gauge_not_valid(scanned))
-        else:
-            self._gauge.choose(ids.index(scanned.item))
+        elif self._measured.choose_gauge(scanned.item):
             self.say(scanned_said(scanned))
+        else:
+            self.say(not_wanted_said(scanned, work_said(self._form.line)))
 
     # Saving
 
@@ -188,9 +188,9 @@ class SignScreen(DeskScreen[Signed | None]):
 
     def _filled(self) -> tuple[Here, Sign]:
         """Who signs and what; raises :class:`Unfilled` at the first field that lacks something."""
-        points = self._points()
-        gauge = _chosen(self._gauge, said("Say which gauge you measured with.")) if self._form.gauges else None
-        grade = _chosen(self._grade, said("Give the grade: 0 to 4.")) if self._form.graded else None
+        values, gauges = self._measured.values(), self._measured.gauges()
+        if self._form.graded and self._grade.chosen is None:
+            raise Unfilled(said("Give the grade: 0 to 4."), self._grade)
         certificate = self._told_of_certificate()
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
@@ -199,13 +199,11 @@ class SignScreen(DeskScreen[Signed | None]):
         by = Here(*person)
         entry = replace(
             sign_off(self.desk, self._form, by),
-            points=points,
-            gauge=None if gauge is None else self._form.gauges[gauge].id,
-            grade=grade,
+            grade=self._grade.chosen,
             remark=self._remark.field.value.strip(),
             calibration=certificate,
         )
-        return by, entry
+        return by, with_measured(entry, self._form, values, gauges)
 
     def _told_of_certificate(self) -> Calibration | None:
         typed = {name: row.field.value for name, row in self._certificate.items()}
@@ -213,22 +211,3 @@ class SignScreen(DeskScreen[Signed | None]):
             name, sentence = lack
             raise Unfilled(sentence, self._certificate[name].field)
         return certificate_of(typed)
-
-    def _points(self) -> tuple[tuple[str, tuple[float, ...]], ...]:
-        values: dict[str, tuple[float, ...]] = {}
-        for point, row in self._readings:
-            value = reading_of(point, row.field.value, self.desk.reader.units).value
-            if value is None:
-                raise Unfilled(
-                    lacks_reading(point, self.desk.reader.units),
-                    row.field,
-                )
-            values[point.id] = (*values.get(point.id, ()), value)
-        return tuple(values.items())
-
-
-def _chosen(choice: Choice, sentence: Said) -> int:
-    """The place of the chosen row; raises :class:`Unfilled` while nothing is chosen."""
-    if choice.chosen is None:
-        raise Unfilled(sentence, choice)
-    return choice.chosen

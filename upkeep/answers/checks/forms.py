@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from upkeep.answers.checks.gauge_choices import gauges_form
+from upkeep.answers.checks.taken_over import checks_of_set_up
 from upkeep.answers.life import press_at
 from upkeep.answers.people.who_may import who_may
 from upkeep.answers.round import Rounds
-from upkeep.answers.sign_form import gauges_of
 from upkeep.entries.checking import Check
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
@@ -18,12 +19,11 @@ from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import PARTS, Kind, Point
 from upkeep.quality import pull
 from upkeep.quality.jumps import SLUG
-from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
-from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
+from upkeep.quality.set_ups import FIRST
 from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, said, term
 from upkeep.units.instants import utc_text
-from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
+from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.rights import Wish
 
 _LATELY = timedelta(days=60)
@@ -91,7 +91,10 @@ class CheckForms:
             crimps=forms,
             crimp=self._likely_crimp(item.id, run, [form.id for form in forms]),
             occasion=FIRST if press and not first else None,
-            gauges=tuple(self._gauges(gauge_class, run) for gauge_class in _classes(forms)),
+            gauges=tuple(
+                gauges_form(self._context, gauge_class, [check.gauge for check in run])
+                for gauge_class in _classes(forms)
+            ),
             signers=who_may(self._context, Wish("check", item=item.id), self._at),
         )
 
@@ -134,11 +137,8 @@ class CheckForms:
         stay = self._context.judge.counts.stay_from(item, self._at)
         if stay is None or (stay.end is not None and stay.end <= self._at):
             return []
-        checks = self._checks(item, stay.start)
-        started = (check for check in checks if check.occasion in (WRITTEN_DOWN, FIRST))
-        occasions = [(check.at, check.occasion, check.order) for check in started]
-        since, _ = span_of(begun([(stay.start, FITTED, None), *occasions]), stay.start, self._at)
-        return [check for check in checks if check.at >= since]
+        run = checks_of_set_up(self._context, item, self._at)
+        return [recorded.entry for recorded in run if isinstance(recorded.entry, Check)]
 
     def _checks(self, item: str, since: datetime) -> list[Check]:
         entries = self._entries.of_item(item, ("check",), from_at=utc_text(since))
@@ -161,16 +161,6 @@ class CheckForms:
         yield run
         yield self._checks(item, self._at - _LATELY)
         yield self._checks(item, self._known.since[item])
-
-    # Gauges and people
-
-    def _gauges(self, gauge_class: str, run: Sequence[Check]) -> GaugesForm:
-        choices = list(gauges_of(self._context, gauge_class))
-        counting = [choice.id for choice in choices if choice.valid]
-        used = [check.gauge for check in run if check.gauge in counting]
-        likely = used[-1] if used else counting[0] if len(counting) == 1 else None
-        choices.sort(key=lambda choice: (choice.id != likely, not choice.valid))
-        return GaugesForm(gauge_class, tuple(choices), likely)
 
 
 def _classes(forms: Iterable[CrimpForm]) -> list[str]:

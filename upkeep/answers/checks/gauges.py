@@ -128,7 +128,7 @@ class GaugeReports:
             for number in dict.fromkeys(row.entry for row in rows)
             if (recorded := self._entries.by_number(number))
         ]
-        judged = [(recorded, self._verdicts(recorded, doubt.off)) for recorded in entries]
+        judged = [(recorded, self._verdicts(recorded, key, doubt.off)) for recorded in entries]
         verdicts = [pair for _, verdicts_by_point in judged for pair in verdicts_by_point.values()]
         found_in = self._entries.by_number(doubt.entry)
         assert found_in is not None
@@ -147,25 +147,28 @@ class GaugeReports:
                 flip for recorded, verdicts_by_point in judged for flip in self._flips(recorded, verdicts_by_point)
             ),
             tasks=tuple(
-                self._in_doubt(recorded.entry, recorded.id) for recorded in entries if isinstance(recorded.entry, Sign)
+                self._in_doubt(recorded.entry, recorded.id)
+                for number in self._measurements.signed_by(key, start, end)
+                if (recorded := self._entries.by_number(number)) and isinstance(recorded.entry, Sign)
             ),
             people=tuple(dict.fromkeys(self._name(recorded.entry.by, recorded.id) for recorded in entries)),
         )
 
-    def _verdicts(self, recorded: Recorded, off: float) -> Verdicts:
+    def _verdicts(self, recorded: Recorded, gauge: str, off: float) -> Verdicts:
         entry = recorded.entry
         if isinstance(entry, Check):
             now, looks = entry.verdicts(off), dict(entry.looks)
             return {key: (good, now[key]) for key, good in entry.verdicts().items() if key not in looks}
         assert isinstance(entry, Sign)
         limits = self._limits.points(recorded)
-        bound = {key: limits[key] for key, _ in entry.points if key in limits}
+        by_it = [(key, values) for key, values in entry.measured if entry.gauge_of(key) == gauge]
+        bound = {key: limits[key] for key, _ in by_it if key in limits}
         return {
             key: (
                 is_within(bound[key], values),
                 is_within(bound[key], tuple(round(value - off, 9) for value in values)),
             )
-            for key, values in entry.points
+            for key, values in by_it
             if key in bound and (bound[key].lower is not None or bound[key].upper is not None)
         }
 

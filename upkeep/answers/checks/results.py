@@ -80,7 +80,7 @@ class Results:
         if not isinstance(recorded.entry, Sign) or self._known.item(recorded.entry.item).kind not in CHECKED_KINDS:
             return []
         limits = self._limits.points(recorded) if recorded.entry.points else {}
-        bad = [key for key, values in recorded.entry.points if key in limits and not is_within(limits[key], values)]
+        bad = [key for key, values in recorded.entry.measured if key in limits and not is_within(limits[key], values)]
         return bad or [GRADE] * (recorded.entry.grade == _OUT)
 
     def bad_inspections(self, item: str | None, at: datetime) -> Iterator[tuple[int, str]]:
@@ -139,7 +139,8 @@ class Results:
             within=_within(lower, upper, unit),
         )
         readings = said("{found}", found=InUnits(readings, unit))
-        return said("{found} with {gauge}", found=readings, gauge=entry.gauge) if entry.gauge else readings
+        gauge = entry.gauge_of(point)
+        return said("{found} with {gauge}", found=readings, gauge=gauge) if gauge else readings
 
 
 def _within(lower: float | None, upper: float | None, unit: str) -> Said:

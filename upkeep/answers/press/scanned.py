@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from upkeep.answers.sign_form import gauge_choice
+from upkeep.answers.checks.gauge_choices import gauge_choice
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason

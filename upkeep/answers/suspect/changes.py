@@ -31,10 +31,10 @@ class Changes:
         self._zone = context.known.zone
         self._rows, self._entries, self._findings = context.rows, context.entries, context.findings
 
-    def within(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[Said]:
-        """What changed within a window of an item, in order."""
+    def within(self, item: str, point: str, start: Start, end: datetime, failed: Recorded) -> Iterator[Said]:
+        """What changed within a window of a characteristic of an item, in order."""
         first = self._entries.by_number(start.entry) if start.entry is not None else None
-        yield from _gauge(first, failed)
+        yield from _gauge(first, failed, point)
         known = self._settings_before(item, start.at)
         for recorded in self._told(item, start.at, end):
             match recorded.entry:
@@ -109,9 +109,9 @@ class Changes:
         return Moment(moment, self._zone)
 
 
-def _gauge(first: Recorded | None, failed: Recorded) -> Iterator[Said]:
+def _gauge(first: Recorded | None, failed: Recorded, point: str) -> Iterator[Said]:
     if first is not None and isinstance(first.entry, Check | Sign) and isinstance(failed.entry, Check | Sign):
-        before, now = first.entry.gauge, failed.entry.gauge
+        before, now = first.entry.gauge_of(point), failed.entry.gauge_of(point)
         if before and now and before != now:
             yield said("another gauge: {then} at the good check, {now} at the failed one", then=before, now=now)
 

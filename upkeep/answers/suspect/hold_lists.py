@@ -229,8 +229,8 @@ class SuspectViews:
         begin, restricted = self._restricted(recorded.id, item, start.at)
         lines = self._lines_of(recorded.id, item, start.at, begin, end, press)
         passed = tuple(self._passed(result) for result in start.passed)
-        changes = tuple(self._changes.within(item, start, end, recorded)) if point else ()
-        sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
+        changes = tuple(self._changes.within(item, point, start, end, recorded)) if point else ()
+        sideways = tuple(self._lines.sideways(item, point, recorded, start.at, end)) if point else ()
         return HoldList(
             recorded.id, item, point, recorded.entry.at,
             self._context.names.of(recorded.entry.by, recorded.id), failure, begin,

@@ -126,17 +126,17 @@ class Lines:
 
     # Where else to look
 
-    def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[Said]:
+    def sideways(self, item: str, point: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[Said]:
         """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person;
         and what has a part of the same batch in it."""
         entry = failed.entry
         assert isinstance(entry, Check | Sign)
         since, until = utc_text(start), utc_text(end)
-        if entry.gauge:
-            rows = self._findings.measured_with(entry.gauge, since, until)
+        if (gauge := entry.gauge_of(point)) is not None:
+            rows = self._findings.measured_with(gauge, since, until)
             others = sorted({row.item for row in rows if row.item != item})
             if others:
-                yield said("measured with the same gauge, {gauge}: {items}", gauge=entry.gauge, items=listed(others))
+                yield said("measured with the same gauge, {gauge}: {items}", gauge=gauge, items=listed(others))
         for what, name in ((Lot.REEL, getattr(entry, "reel", None)), (Lot.WIRE, getattr(entry, "wire", None))):
             if name:
                 others = [other for other in self._findings.items_checked(what, name, since, until) if other != item]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.answers.life import press_at
 from upkeep.entries.checking import Check
-from upkeep.entries.entry import Recorded
+from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
 from upkeep.plant.line_names import LineName
@@ -108,8 +108,8 @@ class Hints:
             slug_on=slug_on,
             shut_on=shut_on,
             crimp=heights[-1][1] if heights else None,
-            by_gauge=_by(lately, "gauge"),
-            by_reel=_by(lately, "reel"),
+            by_gauge=_by(lately, _gauge_of_height),
+            by_reel=_by(lately, _reel_of),
         )
 
     def _press(self, die_set: Item, recorded: Recorded) -> str | None:
@@ -121,7 +121,7 @@ class Hints:
         entry = recorded.entry
         assert isinstance(entry, Check | Sign)
         known = self._points(recorded)
-        for key, readings in entry.points:
+        for key, readings in entry.measured:
             point = known.get(key)
             if point is not None and _has_limits(point):
                 yield key, any(map(point.is_beyond_warning, readings))
@@ -171,7 +171,15 @@ def _has_limits(point: Point) -> bool:
     )  # fmt: skip
 
 
-def _by(heights: list[tuple[Recorded, bool]], what: str) -> dict[str, bool]:
+def _by(heights: list[tuple[Recorded, bool]], what: Callable[[Entry], str | None]) -> dict[str, bool]:
     """Whether the last crimp height by each gauge or reel has moved."""
-    by_name = {getattr(recorded.entry, what, None): moved for recorded, moved in heights}
+    by_name = {what(recorded.entry): moved for recorded, moved in heights}
     return {key: moved for key, moved in by_name.items() if key is not None}
+
+
+def _gauge_of_height(entry: Entry) -> str | None:
+    return entry.gauge_of(HEIGHT) if isinstance(entry, Check | Sign) else None
+
+
+def _reel_of(entry: Entry) -> str | None:
+    return entry.reel if isinstance(entry, Check) else None

@@ -18,7 +18,7 @@ def doubted_press(new: Check | Sign, item: Item, context: Context) -> tuple[str 
 
     A press is doubted anew when the slug on it is measured bad again, not by each good one on another press.
     """
-    if SLUG not in dict(new.points) or item.kind not in (Kind.DIE_SET, Kind.MODULE):
+    if SLUG not in dict(new.measured) or item.kind not in (Kind.DIE_SET, Kind.MODULE):
         return None, []
     hint = Hints(context, new).of(item)
     if hint is None or hint.suspect is not Suspect.PRESS or hint.shut_height_of is None:

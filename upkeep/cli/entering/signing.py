@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -17,13 +18,14 @@ from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import IN_A_SHELL
-from upkeep.entries.signing import Cancel, Defer, Sign, Verify
+from upkeep.entries.signing import Cancel, Defer, Sign, Verify, measured_with
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task
 from upkeep.said import Quoted, either, said
 from upkeep.units.measures import read_in
 from upkeep.units.quantities import figure_of
+from upkeep.views.signing import SignForm, with_measured
 
 point_option = click.option(
     "--point",
@@ -31,7 +33,9 @@ point_option = click.option(
     multiple=True,
     help="A measured point: slug-height=1.203,1.204,1.203 (in the unit the task states).",
 )
-_gauge_option = click.option("--gauge", help="The gauge you measured with.")
+_gauge_option = click.option(
+    "--gauge", "gauges", multiple=True, help="The gauge you measured with; once for each kind of gauge."
+)
 _used_option = click.option(
     "--used", multiple=True, help="Spares it used, if not what its task takes: SP-SPRING=2; nothing for none."
 )
@@ -51,7 +55,7 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 @by_option
 @book_option
 def sign(
-    line: str, points: tuple[str, ...], gauge: str | None, grade: int | None, remark: str, used: tuple[str, ...],
+    line: str, points: tuple[str, ...], gauges: tuple[str, ...], grade: int | None, remark: str, used: tuple[str, ...],
     occurrence: str | None, extra: bool, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Sign LINE (item/task, as on the board) as done by you.
@@ -66,10 +70,10 @@ def sign(
     def entries(book: Book, at: datetime) -> list[Entry]:
         item, task = LineName.read(line)
         answered = EXTRA if extra else occurrence or book.occurrence_signed(line, at)
-        return [
-            Sign(at=at, by=by, task=task, item=item, occurrence=answered, gauge=gauge, grade=grade, remark=remark,
-                 points=points_of(points, _unit_in(book.known.task(task))) if points else (), used=used_of(used))
-        ]  # fmt: skip
+        sign = Sign(
+            at=at, by=by, task=task, item=item, occurrence=answered, grade=grade, remark=remark, used=used_of(used)
+        )
+        return [_measured(book, sign, points, gauges)]
 
     write(book_path, at_text, entries)
 
@@ -88,25 +92,61 @@ def sign(
 @by_option
 @book_option
 def inspect(
-    item: str, grade: int, points: tuple[str, ...], gauge: str | None, task_id: str | None, remark: str, extra: bool,
-    at_text: str | None, by: str, book_path: Path,
+    item: str, grade: int, points: tuple[str, ...], gauges: tuple[str, ...], task_id: str | None, remark: str,
+    extra: bool, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Sign the graded inspection of ITEM with its measured points.
 
-    Grades 2 and 3 halve the interval to the next one; grade 4 holds the item until it is released.
+    Grades 2 and 3 halve the interval to the next one; grade 4 holds the item until it is released. They rest on what
+    was measured, so each gauge has to be valid.
+
+    A point that you leave out is taken over from the last check of the same set-up, where that measured it.
 
     Example: strokebook inspect DS-031 --grade 1 --gauge G-03 --point slug-height=1.203,1.204,1.203 --by tom
     """
 
+    asked: list[str] = []
+
     def entries(book: Book, at: datetime) -> list[Entry]:
         task = _inspection(book, item, task_id)
         answered = EXTRA if extra else book.occurrence_signed(str(LineName(item, task.id)), at)
-        return [
-            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, gauge=gauge, grade=grade, remark=remark,
-                 points=points_of(points, _unit_in(task)))
-        ]  # fmt: skip
+        sign = Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, grade=grade, remark=remark)
+        asked.append(task.photo)
+        return [_measured(book, sign, points, gauges)]
 
-    write(book_path, at_text, entries)
+    written = write(book_path, at_text, entries)
+    if asked[0]:
+        keep = f"strokebook picture {item} FILE --of {written.entries[-1]}"
+        say(said("Photo: {what}. Keep it with the inspection: {command}", what=asked[0], command=keep))
+
+
+def _measured(book: Book, sign: Sign, typed: tuple[str, ...], gauges: tuple[str, ...]) -> Sign:
+    """A sign-off with what was typed, each point by the gauge of its kind; what was left out is taken over."""
+    task = book.known.task(sign.task)
+    values = dict(points_of(typed, _unit_in(task)))
+    if not task.points or (not values and sign.occurrence == EXTRA):
+        return replace(sign, points=tuple(values.items()), gauge=gauges[0] if gauges else None)
+    form = book.sign_form(str(LineName(sign.item, sign.task)), sign.at)
+    told = with_measured(sign, form, values, _by_kind(book, form, gauges))
+    if not form.classes and gauges:  # no kind of gauge is asked for: it goes with all that was measured
+        return measured_with(
+            told, {**dict.fromkeys(values, gauges[0]), **{key: told.gauge_of(key) for key, _ in told.taken}}
+        )
+    return told
+
+
+def _by_kind(book: Book, form: SignForm, gauges: tuple[str, ...]) -> dict[str, str | None]:
+    """The gauges by the kind that is asked for; one of another kind stands for what lacks one, and is refused."""
+    kinds = [one.gauge_class for one in form.gauges]
+    found: dict[str, str | None] = {}
+    for gauge in gauges:
+        kind = book.known.item(gauge).gauge_class
+        if kind in found:
+            raise Refused(
+                said("{first} and {second} are of one kind; name one of each.", first=str(found[kind]), second=gauge)
+            )
+        found |= {kind: gauge} if kind in kinds else {other: gauge for other in kinds if other not in found}
+    return found
 
 
 def _inspection(book: Book, item: str, task_id: str | None) -> Task:

@@ -165,10 +165,6 @@ class Rows(Protocol):
         """The latest readings of a characteristic in checks of an item; None where there are none."""
         ...
 
-    def gauge_of(self, entry: int) -> str | None:
-        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
-        ...
-
     def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
         """When a gauge was found to read wrong, in order."""
         ...

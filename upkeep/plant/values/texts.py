@@ -30,11 +30,12 @@ def texts_from(content: Mapping[str, Mapping[str, Any]]) -> dict[str, TaskTexts]
 
 
 def said_in(task: Task, language: str) -> Iterator[tuple[str, str]]:
-    """What a task says, each beside the same in another language; empty where it is not said there, as the kinds of
-    gauge it asks for never are."""
+    """What a task says, each beside the same in another language; empty where it is not said there, as what is
+    photographed and the kinds of gauge it asks for never are."""
     other = task.texts.get(language, TaskTexts())
     yield task.title, other.title
     yield task.caution, other.caution
     yield from zip(task.steps, other.steps or ("",) * len(task.steps), strict=True)
     yield from ((point.title, other.points.get(point.id, "")) for point in task.points)
+    yield from ((what, "") for what in (task.photo,) if what)
     yield from ((gauges, "") for gauges in (task.gauge_class, *(point.gauge_class for point in task.points)) if gauges)

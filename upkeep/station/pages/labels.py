@@ -30,7 +30,6 @@ LABELS: Mapping[str, Said] = {
     "stop_here": said("Stop here"),
     "scan": said("Scan a badge, an item or a gauge"),
     "caution": said("CAUTION"),
-    "gauge": said("Gauge you measured with"),
     "grade": said("Grade"),
     "certificate": said("Its certificate; all empty where none came with it"),
     "remark": said("Remark, if there is one"),

@@ -61,5 +61,5 @@ PHOTO_KEPT = said("The photo is kept.")
 
 
 def photo_lost(why: Said) -> Said:
-    """That the report is stored and its photo is not."""
-    return said("The report is stored, its photo is not: {why}", why=why)
+    """That what a photo belongs to is stored and the photo is not."""
+    return said("What you wrote is stored, its photo is not: {why}", why=why)

@@ -8,26 +8,38 @@ from dataclasses import replace
 from upkeep.entries.occurrences import EXTRA
 from upkeep.errors import AlreadySigned
 from upkeep.frozen import frozen
+from upkeep.plant.model import Point
 from upkeep.said import Said, said
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
+from upkeep.units.instants import Zone
 from upkeep.units.measures import Shown, typed_like
 from upkeep.views.board import BoardLine
-from upkeep.views.signing import SignForm
+from upkeep.views.signing import GaugesForm, SignForm, Taken, taken_by_point
 from upkeep.wording.certificates import CERTIFICATE
 from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
-from upkeep.wording.points import point_said
+from upkeep.wording.points import point_said, taken_said
 
 
 @frozen
 class Field:
     """A field for a measured value: its name in the form, its label, what was typed; ``first``: it is the first that is
-    empty."""
+    empty; ``beside`` is what is taken over where the fields of its point stay empty (None: nothing)."""
 
     name: str
     label: Said
     typed: str
     first: bool
+    beside: Said | None = None
+
+
+@frozen
+class GaugesAsked:
+    """The gauges of one kind to choose from: the name of the choice in the form, its label, the gauges."""
+
+    name: str
+    label: Said
+    options: tuple[Option, ...]
 
 
 @frozen
@@ -44,7 +56,8 @@ class SignPage:
     steps: tuple[str, ...]
     fields: tuple[Field, ...]
     certificate: tuple[Field, ...]
-    gauges: tuple[Option, ...]
+    gauges: tuple[GaugesAsked, ...]
+    photo: Said | None
     grades: tuple[Option, ...]
     remark: str
     then: str
@@ -55,8 +68,9 @@ class SignPage:
 
 
 def sign_page(
-    form: SignForm, here: Person, typed: Mapping[str, str] | None = None, refusal: Exception | None = None
-) -> SignPage:
+    form: SignForm, here: Person, zone: Zone, typed: Mapping[str, str] | None = None,
+    refusal: Exception | None = None,
+) -> SignPage:  # fmt: skip
     """The page of a form; ``typed`` is what was sent and refused."""
     given = typed or {}
     line = replace(form.line, occurrence=given.get("occurrence") or form.line.occurrence)
@@ -69,9 +83,10 @@ def sign_page(
         caution=form.caution,
         answers=_answers(line),
         steps=form.steps,
-        fields=_fields(form, given),
+        fields=_fields(form, given, zone),
         certificate=_certificate(given) if form.calibrates else (),
-        gauges=_gauges(form, given.get("gauge")),
+        gauges=tuple(_gauges(one, given.get(gauge_name(one.gauge_class))) for one in form.gauges),
+        photo=said("Photo: {what}", what=form.photo) if form.photo else None,
         grades=_grades(given.get("grade")) if form.graded else (),
         remark=given.get("remark", ""),
         then="change" if given.get("then") == "change" else "",
@@ -82,14 +97,28 @@ def sign_page(
     )
 
 
-def _fields(form: SignForm, given: Mapping[str, str]) -> tuple[Field, ...]:
-    names = {
-        f"{point.id}.{number}": point_said(point, number)
-        for point in form.points
-        for number in range(1, point.readings + 1)
-    }
-    first = next((name for name in names if not given.get(name, "").strip()), None)
-    return tuple(Field(name, label, given.get(name, ""), name == first) for name, label in names.items())
+def _fields(form: SignForm, given: Mapping[str, str], zone: Zone) -> tuple[Field, ...]:
+    taken = taken_by_point(form)
+    names = [(f"{point.id}.{number}", point, number) for point in form.points for number in readings_of(point)]
+    empty = (name for name, point, _ in names if point.id not in taken and not given.get(name, "").strip())
+    first = next(empty, None)
+    return tuple(
+        Field(name, point_said(point, number), given.get(name, ""), name == first, _beside(taken, point, number, zone))
+        for name, point, number in names
+    )
+
+
+def _beside(taken: Mapping[str, Taken], point: Point, number: int, zone: Zone) -> Said | None:
+    """What is taken over of a point, told at its first reading."""
+    if point.id not in taken or number > 1:
+        return None
+    there = taken_said(taken[point.id], point.unit, zone)
+    return said("{taken}. Leave it empty to take that over; measured anew, type all readings.", taken=there)
+
+
+def readings_of(point: Point) -> range:
+    """The numbers of the readings of a point."""
+    return range(1, point.readings + 1)
 
 
 def _certificate(given: Mapping[str, str]) -> tuple[Field, ...]:
@@ -114,20 +143,25 @@ def _answers(line: BoardLine) -> Said:
     return said("For {occurrence}.", occurrence=occurrence_said(line.occurrence))
 
 
-def _gauges(form: SignForm, chosen: str | None) -> tuple[Option, ...]:
-    valid = [gauge.id for gauge in form.gauges if gauge.valid]
-    usual = chosen or (valid[0] if len(valid) == 1 else None)
-    return tuple(
+def gauge_name(gauge_class: str) -> str:
+    """The name in the form of the choice of a gauge of a kind."""
+    return f"gauge.{gauge_class}"
+
+
+def _gauges(asked: GaugesForm, chosen: str | None) -> GaugesAsked:
+    usual = chosen or asked.likely
+    options = tuple(
         Option(
             gauge.id,
-            said("{id} {title}: {note}", id=gauge.id, title=gauge.title, note=gauge.note)
+            said("{number}  {id} {title}: {note}", number=number, id=gauge.id, title=gauge.title, note=gauge.note)
             if gauge.valid
             else said("{id} {title}: NOT VALID, {note}", id=gauge.id, title=gauge.title, note=gauge.note),
-            gauge.id == usual,
+            gauge.id == usual and gauge.valid,
             gauge.valid,
         )
-        for gauge in sorted(form.gauges, key=lambda gauge: not gauge.valid)
+        for number, gauge in enumerate(asked.choices, start=1)
     )
+    return GaugesAsked(gauge_name(asked.gauge_class), said("Gauge: {kind}", kind=asked.gauge_class), options)
 
 
 def _grades(chosen: str | None) -> tuple[Option, ...]:
@@ -146,5 +180,9 @@ def lacks_value(label: Said, unit: str, units: Shown) -> Said:
     return said("{point}: type {like}.", point=label, like=typed_like(unit, units))
 
 
-LACKS_GAUGE = said("Choose the gauge you measured with; it has to be valid.")
+def lacks_gauge(gauge_class: str) -> Said:
+    """Which gauge is missing, or not valid."""
+    return said("Choose the {kind} you measured with; it has to be valid.", kind=gauge_class)
+
+
 LACKS_GRADE = said("Choose the grade, 0 to 4.")

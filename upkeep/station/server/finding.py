@@ -10,19 +10,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from upkeep.book.pictures import keep_picture
 from upkeep.entries.faults import Fault
-from upkeep.entries.form import FormNumber
-from upkeep.entries.lives import Picture
-from upkeep.errors import Refused, StrokebookError
+from upkeep.errors import Refused
 from upkeep.quality.symptoms import IN_WORDS, OTHER, Symptom, named
 from upkeep.said import Said, said
 from upkeep.station.pages.finding import LACKS_ITEM, LACKS_WORDS, found_page, symptoms_page, words_of
 from upkeep.station.pages.page import Band
-from upkeep.station.pages.proof import HELD_NOW, PHOTO_KEPT, photo_lost, reported_band
+from upkeep.station.pages.proof import HELD_NOW, reported_band
 from upkeep.station.server.desk import LOOK, Desk, Look, Posted, refused_band
 from upkeep.station.server.gate import LARGE
-from upkeep.station.server.photos import kept_photo
+from upkeep.station.server.photos import bare_photo, keep_photo
 from upkeep.station.server.sessions import Here, Session
 from upkeep.views.rights import Wish
 from upkeep.views.scanned import Scanned, ScannedItem
@@ -87,7 +84,7 @@ class Finding:
         if not words:
             raise Refused(LACKS_WORDS)
         upload, form = sent.file("photo"), sent.form_number
-        photo = await asyncio.to_thread(kept_photo, upload.file) if upload else None
+        photo = await asyncio.to_thread(bare_photo, upload.file) if upload else None
         stopped = symptom.maintenance_only or sent.text("stops") != "no"
         fault = Fault(
             at=at, by=here.id, item=item, symptom=words, listed=None if symptom is IN_WORDS else symptom.id,
@@ -96,21 +93,10 @@ class Finding:
         written = await desk.write(place, here, form, [fault])
         more: list[Said] = [HELD_NOW] if stopped else []
         if photo is not None:
-            more.append(await self._keep(place, here, form, item, written.entries[0], photo))
+            more.append(await keep_photo(desk, place, here, form, item, written.entries[0], photo))
         band = reported_band(item, words, here.name, at, seen.zone, written.entries[0], (*more, *written.notes))
         desk.did(place, session, written, said("report on {item}: {words}", item=item, words=words), band,
                  seen.undo_seconds)  # fmt: skip
-
-    async def _keep(self, place: str, here: Here, form: FormNumber, item: str, fault: int, photo: bytes) -> Said:
-        """Keeps the photo with the report it belongs to; the report stands whatever becomes of it."""
-        desk = self._desk
-        try:
-            file, sha256 = await asyncio.to_thread(keep_picture, desk.setting.book, photo, ".jpg")
-            picture = Picture(at=desk.now(), by=here.id, item=item, file=file, sha256=sha256, of=fault)
-            await desk.write(place, here, form.next(), [picture])
-        except StrokebookError as refusal:
-            return photo_lost(refusal.said)
-        return PHOTO_KEPT
 
 
 def _found_on(scanned: Scanned, seen: Look) -> str:

@@ -38,7 +38,7 @@ SMALL = 64 * 1024
 LARGE = 12 * 1024 * 1024
 """The most bytes that a form with a photo sends."""
 
-PHOTOS = "/found/"
+PHOTOS = ("/found/", "/sign/")
 """Stands in the paths that take a photo."""
 
 _HTTPS = "max-age=31536000"
@@ -109,7 +109,7 @@ class Gate:
         if method not in _CHANGES:
             return 405, said("This server knows no such request.")
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > (LARGE if PHOTOS in scope["path"] else SMALL):
+        if not length.isdecimal() or int(length) > (LARGE if any(part in scope["path"] for part in PHOTOS) else SMALL):
             return 413, said(
                 "That is too large. Nothing was written; a photo may be up to 12 MB, anything else is far smaller."
             )

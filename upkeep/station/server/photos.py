@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 from typing import BinaryIO
 
-from upkeep.errors import Refused
-from upkeep.said import said
+from upkeep.book.pictures import keep_picture
+from upkeep.entries.form import FormNumber
+from upkeep.entries.lives import Picture
+from upkeep.errors import Refused, StrokebookError
+from upkeep.said import Said, said
+from upkeep.station.pages.proof import PHOTO_KEPT, photo_lost
+from upkeep.station.server.desk import Desk
+from upkeep.station.server.sessions import Here
 
 LONGEST_SIDE = 1600
 """Picture elements of the longer side of a kept photo."""
@@ -15,7 +22,7 @@ _MOST_ELEMENTS = 64_000_000
 _FORMATS = ("JPEG", "PNG", "WEBP")
 
 
-def kept_photo(file: BinaryIO) -> bytes:
+def bare_photo(file: BinaryIO) -> bytes:
     """A photo as a JPEG of its picture elements: no place, no device, no time from the camera.
 
     Raises :class:`Refused` for what is no picture, or one of too many elements.
@@ -36,3 +43,14 @@ def kept_photo(file: BinaryIO) -> bytes:
     kept = io.BytesIO()
     bare.save(kept, "JPEG", quality=85)
     return kept.getvalue()
+
+
+async def keep_photo(desk: Desk, place: str, here: Here, form: FormNumber, item: str, of: int, photo: bytes) -> Said:
+    """Keeps a photo with the entry it belongs to; that stands whatever becomes of the photo."""
+    try:
+        file, sha256 = await asyncio.to_thread(keep_picture, desk.setting.book, photo, ".jpg")
+        picture = Picture(at=desk.now(), by=here.id, item=item, file=file, sha256=sha256, of=of)
+        await desk.write(place, here, form.next(), [picture])
+    except StrokebookError as refusal:
+        return photo_lost(refusal.said)
+    return PHOTO_KEPT

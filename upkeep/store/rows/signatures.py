@@ -25,6 +25,7 @@ class SignOffRow(NamedTuple):
         points: What was measured, as JSON: the values by characteristic.
         out: The points with a value out of their limits, joined by commas; "" for none, or graded work.
         holds: 1 where that holds the item, else 0.
+        gauges: The gauges by which it was measured, of what was taken over from checks too, joined by commas.
     """
 
     item: str
@@ -40,6 +41,7 @@ class SignOffRow(NamedTuple):
     points: str
     out: str
     holds: int
+    gauges: str
 
 
 class DeferralRow(NamedTuple):
@@ -166,6 +168,7 @@ SIGN_OFFS = Table(
         "answers_by_occurrence": "(item, task, occurrence, at)",
         "grades": "(item, at, entry) WHERE grade IS NOT NULL",
         "held_out": "(item, at, entry) WHERE holds = 1",
+        "sign_offs_measured": "(at, entry) WHERE gauges <> ''",
     },
 )
 DEFERRALS = Table("deferrals", DeferralRow, ("item", "task", "occurrence", "entry"))
