@@ -179,6 +179,8 @@ VALUES = {
     "fault fixed": 2, "fault verified": 0, "fault closed": 0, "strike": 2, "correct a count": 1,
     "sign with another time": 1, "cancel": 1, "interval change": 1, "a job begun": 0, "left for a while": 1,
     "taken over": 0, "given up": 1, "a lock": 1, "a lock off": 1, "the shift before accepted": 0, "stated": 1,
+    "spares in": 2, "spares ordered": 3, "spares for a job": 2, "spares back": 2, "spares counted": 2,
+    "out for rework": 3, "back from rework": 0, "receiving inspection": 2,
 }  # fmt: skip
 """How many values each job asks for at the least: one action each.  Besides them it takes four: plus, the deed by a few
 letters, write, and Enter after the look at what it moves; three where the deed has a key, and one less where it moves
