@@ -12,8 +12,9 @@ from demo_plant import definitions
 from tests.plants import at
 from upkeep.book import Book
 from upkeep.plant.definition import Definition
-from upkeep.plant.model import Energy, Kind, Task, facts_from, item_from, task_from
+from upkeep.plant.model import Energy, Kind, Task, item_from, task_from
 from upkeep.plant.people import person_from
+from upkeep.plant.values.facts import facts_from
 
 DEFINITIONS = definitions()
 TASKS = [task_from(definition.content) for definition in DEFINITIONS if definition.what == "task"]

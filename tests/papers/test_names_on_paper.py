@@ -10,7 +10,7 @@ from pypdf import PdfReader
 from tests.commands import Terminal
 from tests.plants import book_of, number_of, write
 from tests.stories.test_suspect_product import FAILED, MORE, MORNING, MOVED
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.wording.naming import names_said
 from upkeep.wording.sentences import ENGLISH, text
 

@@ -9,7 +9,8 @@ import pytest
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.crimps import crimp_from, pull_table_from, smallest_force
 from upkeep.plant.files import Definition, read_definitions
-from upkeep.plant.model import Kind, facts_from, task_from
+from upkeep.plant.model import Kind, task_from
+from upkeep.plant.values.facts import facts_from
 
 OTHERS = {
     "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\nkeepers = ["ana", "lea"]\n',

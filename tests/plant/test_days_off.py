@@ -14,7 +14,8 @@ import pytest
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.catalogue import shipped_tasks
 from upkeep.plant.files import read_definitions
-from upkeep.plant.model import PlantFacts, Task, facts_from, task_from
+from upkeep.plant.model import Task, task_from
+from upkeep.plant.values.facts import PlantFacts, facts_from
 from upkeep.plant.values.shutdowns import Shutdown
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.catalogue import shipped_tasks
 from upkeep.plant.files import FILES, Definition, Problem, read_definitions
-from upkeep.plant.model import Energy, Kind, PlantFacts, facts_from, item_from, place_from, task_from
+from upkeep.plant.model import Energy, Kind, item_from, place_from, task_from
 from upkeep.plant.people import person_from
+from upkeep.plant.values.facts import PlantFacts, facts_from
 from upkeep.plant.values.gauging import gauge_class_of
 
 PLANT = """\

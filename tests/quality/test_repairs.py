@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.plants import at
-from upkeep.plant.model import Kind, PlantFacts
+from upkeep.plant.model import Kind
+from upkeep.plant.values.facts import PlantFacts
 from upkeep.quality.repairs import Course, Earlier, Step, calls, course, missing, proofs_wanted, repeat_of, watch_of
 from upkeep.quality.symptoms import named
 from upkeep.units.instants import Zone

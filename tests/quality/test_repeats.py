@@ -8,7 +8,7 @@ from random import Random
 import pytest
 
 from tests.rates import at_least, at_most, share
-from upkeep.plant.model import PlantFacts
+from upkeep.plant.values.facts import PlantFacts
 from upkeep.quality.repairs import Earlier, repeat_of
 
 BEGIN = datetime(2026, 1, 1, tzinfo=UTC)

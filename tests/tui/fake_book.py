@@ -23,9 +23,10 @@ from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.keys.keys import Keys
 from upkeep.plant.energy import caution_said
-from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
+from upkeep.plant.model import Item, Kind, Place, Point, ShiftRule
 from upkeep.plant.names import Names
 from upkeep.plant.people import Person
+from upkeep.plant.values.facts import PlantFacts
 from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
 from upkeep.scan_codes import ScanCode

@@ -14,12 +14,12 @@ from upkeep.admission.fitting import FittingAdmission
 from upkeep.admission.jobs import JobAdmission
 from upkeep.admission.keys import KeysAdmission
 from upkeep.admission.lives import LifeAdmission
-from upkeep.admission.outside import OutsideAdmission
 from upkeep.admission.planning import WeekAdmission
 from upkeep.admission.readings import RunAdmission
 from upkeep.admission.resting import RestAdmission
-from upkeep.admission.shelf import ShelfAdmission
 from upkeep.admission.signing import SignAdmission
+from upkeep.admission.spares.outside import OutsideAdmission
+from upkeep.admission.spares.shelf import ShelfAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
 from upkeep.answers.people.who_may import check_may

@@ -13,9 +13,10 @@ from upkeep.entries.planning import Define
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.context import Context
 from upkeep.plant.definition import Defined
-from upkeep.plant.model import Item, Kind, facts_from, item_from
+from upkeep.plant.model import Item, Kind, item_from
 from upkeep.plant.people import Person, person_from
 from upkeep.plant.rights import Act, act_of_definition
+from upkeep.plant.values.facts import facts_from
 from upkeep.said import Quoted, Value, either, listed, said, term
 
 
@@ -136,7 +137,7 @@ def check_definition(what: str, key: str, content: str) -> None:
     from upkeep.plant.values.spares import spare_from
 
     readers = {
-        "plant": model.facts_from, "place": model.place_from, "person": person_from,
+        "plant": facts_from, "place": model.place_from, "person": person_from,
         "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
         "pull-table": crimps.pull_table_from, "spare": spare_from,
     }  # fmt: skip

@@ -8,9 +8,9 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
-from upkeep.admission.outside import check_is_here, without_record
 from upkeep.admission.readings import with_fastest
 from upkeep.admission.resting import check_not_resting, holders_of, press_over
+from upkeep.admission.spares.outside import check_is_here, without_record
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.answers.before_running import before_fitting

@@ -16,7 +16,7 @@ from upkeep.entries.keys import Given, WrongCodes
 from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.errors import NameNotProven
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.said import said
 
 _CLAIMED = (Proof.NOT_KNOWN, Proof.NONE)

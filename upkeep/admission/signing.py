@@ -9,7 +9,7 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration
 from upkeep.admission.measured import check_measured
-from upkeep.admission.shelf import left_said
+from upkeep.admission.spares.shelf import left_said
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.people.signing_hints import asks_for_another_look, looks_at
 from upkeep.answers.shelf.stock import Shelf

@@ -10,8 +10,9 @@ from upkeep.answers.standpoints import Standpoints
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
-from upkeep.plant.model import Item, Place, PlantFacts, Task
+from upkeep.plant.model import Item, Place, Task
 from upkeep.plant.people import Person
+from upkeep.plant.values.facts import PlantFacts
 from upkeep.progress import Watch, nobody
 from upkeep.said import said
 from upkeep.store.file import BookFile

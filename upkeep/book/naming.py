@@ -17,9 +17,10 @@ from upkeep.keys.codes import OnlyFirst, Try
 from upkeep.keys.keys import Keys
 from upkeep.keys.strength import weakness_of
 from upkeep.keys.waits import Wait
-from upkeep.plant.model import Role, SignedWith
+from upkeep.plant.model import Role
 from upkeep.plant.people import Person
 from upkeep.plant.rights import needs_password
+from upkeep.plant.values.facts import SignedWith
 from upkeep.said import said
 
 

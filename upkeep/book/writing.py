@@ -37,7 +37,8 @@ from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.definition import Defined
-from upkeep.plant.model import Item, Kind, PlantFacts, Task, facts_from, item_from
+from upkeep.plant.model import Item, Kind, Task, item_from
+from upkeep.plant.values.facts import PlantFacts, facts_from
 from upkeep.progress import MANY, Progress, watched
 from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile

@@ -14,8 +14,9 @@ from upkeep.errors import NotFound
 from upkeep.plant import model
 from upkeep.plant.covering import Covers, reaches, why_never_covered
 from upkeep.plant.definition import Defined
-from upkeep.plant.model import Item, Kind, Place, PlantFacts, Task
+from upkeep.plant.model import Item, Kind, Place, Task
 from upkeep.plant.people import Person, person_from
+from upkeep.plant.values.facts import PlantFacts, facts_from
 from upkeep.plant.values.texts import said_in
 from upkeep.said import Said, listed, said, term
 from upkeep.store.rows.definitions import DefinitionRow
@@ -96,7 +97,7 @@ class Known:
     @cached_property
     def facts(self) -> PlantFacts:
         """The plant's name, zone, shifts; defaults while nothing is defined."""
-        return self._defined(Defined.PLANT, model.facts_from).get(PLANT_KEY) or PlantFacts()
+        return self._defined(Defined.PLANT, facts_from).get(PLANT_KEY) or PlantFacts()
 
     def texts_in(self, language: str) -> Mapping[str, str]:
         """What tasks and crimps say, and the same in a language: as the plant wrote it, else as the program has it

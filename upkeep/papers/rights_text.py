@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.said import Said, Value, in_turn, listed, said, term
 from upkeep.views.rights import RightLine, RightsTable, TrainingLine
 from upkeep.wording.naming import names_said

@@ -7,7 +7,6 @@ of a row can be read when others are wrong; which ones must be given stands in `
 from __future__ import annotations
 
 from collections.abc import Collection
-from enum import StrEnum
 from typing import Annotated, Any, ClassVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, create_model
@@ -43,42 +42,14 @@ from upkeep.plant.fields import (
     word,
     words,
 )
-from upkeep.plant.model import PARTS, Energy, Event, Kind, Role, SignedWith
+from upkeep.plant.model import PARTS, Energy, Event, Kind, Role
 from upkeep.plant.rights import RIGHTS, Right
+from upkeep.plant.values.choices import Combine, OnDayOff, Overdue, Way
+from upkeep.plant.values.facts import SignedWith
 from upkeep.plant.values.planning import away_from
 from upkeep.said import listed, said, said_as
 from upkeep.units.measures import SHOWN
 from upkeep.units.shifts import DAY_CODES
-
-
-class Way(StrEnum):
-    """How strokes are done that no counter shows, or that wear otherwise."""
-
-    HAND = "hand"
-    SET_UP = "set-up"
-    DRY = "dry"
-
-
-class Combine(StrEnum):
-    """Which of several triggers decides."""
-
-    FIRST = "first"
-    LAST = "last"
-
-
-class OnDayOff(StrEnum):
-    """Where a due day moves that falls on a day off."""
-
-    BEFORE = "before"
-    AFTER = "after"
-    KEEP = "keep"
-
-
-class Overdue(StrEnum):
-    """What becomes of a reading by a gauge that is overdue for calibration or its check block."""
-
-    FLAG = "flag"
-    REFUSE = "refuse"
 
 
 def _shown_unit(unit: str) -> str:

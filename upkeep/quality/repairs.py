@@ -13,7 +13,8 @@ from operator import add
 
 from upkeep.entries.faults import Stage
 from upkeep.frozen import frozen
-from upkeep.plant.model import Kind, PlantFacts
+from upkeep.plant.model import Kind
+from upkeep.plant.values.facts import PlantFacts
 from upkeep.quality.symptoms import ADJUSTED, Symptom
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.units.quantities import in_time

@@ -9,7 +9,7 @@ from upkeep.entries.faults import Repair
 from upkeep.entries.fitting import Fit
 from upkeep.entries.kinds import kind_of
 from upkeep.frozen import frozen
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.said import Said
 
 

@@ -8,7 +8,7 @@ from enum import StrEnum
 from upkeep.due.states import State
 from upkeep.entries.origin import Proof
 from upkeep.frozen import frozen
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd

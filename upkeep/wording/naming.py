@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from upkeep.plant.model import SignedWith
+from upkeep.plant.values.facts import SignedWith
 from upkeep.said import Said, said
 
 

@@ -15,9 +15,10 @@ if TYPE_CHECKING:
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin, Proof
-    from upkeep.plant.model import Item, Place, PlantFacts
+    from upkeep.plant.model import Item, Place
     from upkeep.plant.names import Names
     from upkeep.plant.people import Person
+    from upkeep.plant.values.facts import PlantFacts
     from upkeep.progress import Watch
     from upkeep.said import Said
     from upkeep.scan_codes import ScanCode

@@ -12,8 +12,8 @@ from tui.screens.frame.book_door import BookDoor
 from upkeep.book.clerk import Clerk
 from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.frozen import frozen
-from upkeep.plant.model import PlantFacts, SignedWith
 from upkeep.plant.names import Names
+from upkeep.plant.values.facts import PlantFacts, SignedWith
 from upkeep.said import Said, in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.wording.sentences import ENGLISH, Reader, text
