@@ -35,6 +35,7 @@ class Where(StrEnum):
     SHEET = "where a weekly list is entered"
     PAPER = "on a page of text"
     QUESTIONS = "on the page of questions"
+    SUSPECT = "on the page of suspect product"
     HINTS = "on the page of how work was signed"
     SETTLE = "where it is settled which count is wrong"
     DEED = "in the form of an act"
@@ -61,6 +62,7 @@ class Key:
 NUMBERS = "1-9"
 """Stands for the number keys, which pick the row that carries the number; 0 is the second figure of 10."""
 
+_PRINTED = (Where.PAPER, Where.SUSPECT)
 _PLANT = (Where.BOARD, Where.HOME, Where.DETAIL)
 _DEEDS = (*_PLANT, Where.WHEREABOUTS)
 _BOARDS = (Where.BOARD, Where.HOME)
@@ -76,6 +78,7 @@ _BACK = (
     *_BOXES,
     Where.PAPER,
     Where.QUESTIONS,
+    Where.SUSPECT,
     Where.HINTS,
     Where.HELP,
 )
@@ -99,7 +102,7 @@ KEYS: tuple[Key, ...] = (
     Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", (Where.WHEREABOUTS,)),
     Key("u", "undo", "", "Undoes what was written here last, for a short time.", (Where.WHEREABOUTS,)),
     Key("question_mark", "help", "help", "Shows this page.", (Where.WHEREABOUTS,)),
-    Key("p", "print", "print", "Makes a PDF of this page beside the book, to be printed.", (Where.PAPER,)),
+    Key("p", "print", "print", "Makes a PDF of this page beside the book, to be printed.", _PRINTED),
     Key("space", "mark", "mark", "Marks the line: what is written is about all marked ones.", (Where.BOARD,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),
@@ -157,6 +160,7 @@ KEYS: tuple[Key, ...] = (
     Key("c", "count_again", "type again", "Goes back to the field of the count.", (Where.REFUSED,)),
     Key("s", "settle", "settle", "Settles which of two counts is wrong.", (Where.QUESTIONS,)),
     Key("n", "seen", "seen", "Says that somebody has seen what is asked.", (Where.QUESTIONS,)),
+    Key("d", "dispose", "disposition", "Enters what becomes of a line, by quantity.", (Where.SUSPECT,)),
     Key("l", "looked_again", "looked again", "Enters what somebody else saw at work that was drawn.", (Where.HINTS,)),
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.SETTLE,)),
     Key("shift+tab", "app.focus_previous", "", "Goes one field back.", (Where.SETTLE,)),

@@ -205,6 +205,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "disposition": st.builds(
         Disposition, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
         how=st.sampled_from(DISPOSITIONS), strokes=st.none() | counts,
+        pieces=st.lists(st.tuples(st.sampled_from(DISPOSITIONS), counts), max_size=3).map(tuple),
     ),
     "restrict": st.builds(Restriction, at=instants, by=ids, list=numbers, strokes=counts),
     "permit": st.builds(Permit, at=instants, by=ids, item=ids, strokes=counts),

@@ -15,6 +15,8 @@ from tests.plants import at, book_of, define, item, write
 from upkeep.book import Book
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
+from upkeep.papers.chart_text import chart_page, plots_of
+from upkeep.quality.capability import proofs
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 5}
 HIGHER = {**HEIGHT, "lower": 1.45, "nominal": 1.51, "upper": 1.55}
@@ -149,6 +151,38 @@ def test_five_good_pulls_leave_45_percent_open_and_the_margin_is_a_bound(tmp_pat
         assert report.last.bound == pytest.approx(73 - 5.74 * stdev(forces), abs=0.01)
         assert report.last.to_exclude == 59
         assert report.last.broke == (("wire-broke", 5),)
+
+
+def test_how_many_good_pulls_prove_what_is_told_without_any_data(capsys: pytest.CaptureFixture[str]) -> None:
+    """The one-sided bound of Clopper and Pearson (Biometrika 26, 1934), against scipy.stats.binomtest; five good leave
+    45 % open and 59 exclude 5 %, as tables of zero-failure sampling have it (common practice, no source)."""
+    from scipy.stats import binomtest
+
+    for one in (*proofs(None), *proofs(28, 2), *proofs(0)):
+        tested = binomtest(one.bad, one.n, alternative="less").proportion_ci(0.95, "exact").high if one.n else 1.0
+        assert one.not_excluded == pytest.approx(tested)
+    assert [one.to_exclude for one in proofs(5)] == [59]
+    assert [one.to_exclude for one in proofs(5, 1)] == [93]
+    terminal = Terminal(Path("no.book"), capsys)
+    assert "5 good: up to 45 % of all pieces may still be bad" in terminal.types("2026-03-20 12:00", "pulls").out
+    told = terminal.types("2026-03-20 12:00", "pulls", "--good", "59").out
+    assert "59 good: up to 5 % of all pieces" in told
+    told = terminal.types("2026-03-20 12:00", "pulls", "--good", "28", "--bad", "2", "--json").out
+    assert json.loads(told)[0]["n"] == 30
+
+
+def test_charts_are_read_in_the_units_of_the_plant(tmp_path: Path) -> None:
+    """Millimetres and inches both where both are asked for, the drawing in the first; the book keeps millimetres.
+    1.2 mm is 0.0472 in (25.4 mm to the inch, NIST SP 811, 2008, Appendix B.8)."""
+    with book_of(tmp_path, more=MORE, units=["in", "mm"]) as book:
+        told(book, checks_of([*STEADY * 3, (1.22,) * 4 + (1.221,)]))
+        charted = book.checks(LATER).chart("DS-031", "crimp-height")
+        page = chart_page(charted, book.zone, book.reader("en"))
+        assert "in in " in page
+        assert " in (1." in page
+        plot = plots_of(charted, book.zone, book.reader("en"))[0]
+        assert plot.series[0].y[0] == pytest.approx(charted.control.drawn[0].points[0] / 25.4)
+        assert plot.y_title.endswith("(in)")
 
 
 def test_a_characteristic_nobody_checked_names_those_that_were(tmp_path: Path) -> None:

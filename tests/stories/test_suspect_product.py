@@ -14,6 +14,7 @@ import pytest
 from tests.plants import at, book_of, define, item, task, write, write_each
 from upkeep.book import Book
 from upkeep.errors import NotFound, Refused
+from upkeep.papers.suspect_text import hold_list_text
 from upkeep.views.suspect import HoldList
 from upkeep.wording.holds import hold_text
 from upkeep.wording.sentences import ENGLISH
@@ -369,3 +370,23 @@ def test_a_hold_list_names_orders_people_and_all_that_changed(tmp_path: Path) ->
             "09:30 CP-b was fitted",
         ]
         assert found.strokes == 1100
+
+
+def test_what_was_sorted_is_told_by_quantity(book: Book) -> None:
+    """How many were released, reworked and scrapped (common practice, no source): no more than the line has;
+    what is left out is told."""
+    number, line = only(book).number, only(book).lines[0]
+    since = f"{line.since:%Y-%m-%dT%H:%M:%SZ}"
+    words = f'2026-03-02 15:00 disposition #{number} P-07 since {since} sorted {{}} by lea because "bins 4 to 6"'
+    with pytest.raises(Refused, match=r"These are 2,651 pieces, and the line has at most 2,650 strokes"):
+        write(book, words.format("released=2600 scrapped=51"))
+    with pytest.raises(Refused, match="give 'sorted'"):
+        write(book, words.format("released=1").replace(" sorted ", " scrapped "))
+    written = write(book, words.format("released=2600 reworked=40 scrapped=3"))
+    assert any("2,643 pieces are told of; the line has at least 2,650 strokes" in str(note) for note in written.notes)
+    judged = only(book).lines[0].judged
+    assert judged is not None
+    assert judged.pieces == (("released", 2600), ("reworked", 40), ("scrapped", 3))
+    page = hold_list_text(only(book), book.zone, ENGLISH)
+    assert "2,600 released, 40 reworked, 3 scrapped" in " ".join(page.split())
+    assert book.prove().clean

@@ -242,3 +242,32 @@ async def test_of_several_readings_the_one_to_settle_is_picked(contradicted: tup
             assert f"SETTLED #{number}" in here.text
         await here.press("s")
         assert "nothing to settle here" in here.text
+
+
+async def test_what_becomes_of_a_line_is_entered_by_quantity_from_the_page(path: Path) -> None:
+    """One key on the page of suspect product, then only fields: what, how many, why (11 actions with the page)."""
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=LARGE) as here:
+        await here.press("b", "l", "enter", "d")
+        assert "Which hold list" in here.text
+        await here.press("1")  # sorted
+        await here.type("2600", "enter")  # line 1 and its list stand there already; scrapped, released, reworked
+        await here.press("enter", "enter")
+        await here.type("bins 4 to 6", "enter")
+        await here.press("enter", "enter", "enter")
+        assert "2,600 pieces are told of; the line has at least 2,650 strokes" in here.text
+        with Book.open(path) as book:
+            (judged,) = [line.text for line in book.history() if "disposition" in line.text]
+        assert "sorted" in judged
+        assert "scrapped=2600" in judged
+
+
+async def test_the_evidence_of_a_die_set_is_read_from_its_page(path: Path) -> None:
+    """Its checks, its charts, the gauges that measured it with their records, how many good pulls prove what."""
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=LARGE) as here:
+        await here.press("b", "t", "enter")
+        pages = (("checks", "SET-UP DS-031"), ("gauges that", "crimp micrometer"), ("pull", "59 good: up to 5 %"))
+        for name, words in (*pages, ("control", "at least 8 values are needed")):
+            await here.press("l")
+            await here.type(name, "enter")
+            assert words in here.text, name
+            await here.press("escape")

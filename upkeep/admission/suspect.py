@@ -11,7 +11,7 @@ from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound, Refused
-from upkeep.said import Join, Moment, Numeral, Quoted, listed, said
+from upkeep.said import Join, Moment, Numeral, Quoted, listed, said, term
 from upkeep.units.instants import from_utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import SuspectLine
@@ -42,7 +42,39 @@ class SuspectAdmission(SubjectAdmission):
                     entry=Numeral(line.judged.entry),
                 )
             )
+        self._check_pieces(entry, line)
         return replace(entry, strokes=line.strokes)
+
+    def _check_pieces(self, entry: Disposition, line: SuspectLine) -> None:
+        """Refuses quantities that cannot be; tells how many pieces of the line they leave out."""
+        told = dict(entry.pieces)
+        if not told:
+            return
+        if len(told) < len(entry.pieces) or (entry.how != "sorted" and set(told) != {entry.how}):
+            raise Refused(
+                said(
+                    "A line of which some pieces are {how} and others not was sorted: give 'sorted', and how many "
+                    "became what, each once.",
+                    how=term(entry.how, "disposition"),
+                )
+            )
+        pieces = sum(told.values())
+        if pieces > line.strokes:
+            raise Refused(
+                said(
+                    "These are {pieces} pieces, and the line has at most {strokes}. Count again; nothing was written.",
+                    pieces=pieces,
+                    strokes=in_strokes(line.strokes),
+                )
+            )
+        if pieces < line.low:
+            self.notes.append(
+                said(
+                    "{pieces} pieces are told of; the line has at least {strokes}. Where the others are stays open.",
+                    pieces=pieces,
+                    strokes=in_strokes(line.low),
+                )
+            )
 
     def _line(self, entry: Disposition) -> SuspectLine:
         at = max(entry.at, entry.recorded_at or entry.at)

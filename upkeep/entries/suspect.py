@@ -11,21 +11,22 @@ from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
-DISPOSITIONS = ("sorted", "scrapped", "released")
-"""What becomes of suspect pieces: sorted piece by piece, scrapped, or released with a reason."""
+DISPOSITIONS = ("sorted", "scrapped", "released", "reworked")
+"""What becomes of suspect pieces: sorted piece by piece, scrapped, released with a reason, or reworked."""
 
 
 @frozen(kw_only=True)
 class Disposition(Entry):
     """What is decided about one line of a hold list: ``list`` is the entry that opened the list, ``press`` and
     ``since`` name the line, ``strokes`` how many it had when it was judged (put in by the book), ``how`` one of
-    :data:`DISPOSITIONS`."""
+    :data:`DISPOSITIONS`; ``pieces`` how many of them became what (none: it is not told piece by piece)."""
 
     list: int
     press: str
     since: str
     how: str
     strokes: int | None = None
+    pieces: tuple[tuple[str, int], ...] = ()
 
 
 @frozen(kw_only=True)
@@ -47,7 +48,8 @@ class Permit(Entry):
 
 def _disposition(e: Disposition) -> str:
     strokes = "" if e.strokes is None else f" strokes {e.strokes}"
-    return f"#{e.list} {e.press} since {e.since} {e.how}{strokes}"
+    pieces = "".join(f" {how}={n}" for how, n in e.pieces)
+    return f"#{e.list} {e.press} since {e.since} {e.how}{strokes}{pieces}"
 
 
 def _read_disposition(r: Reader) -> dict[str, Any]:
@@ -57,7 +59,18 @@ def _read_disposition(r: Reader) -> dict[str, Any]:
         "since": r.word(said("the moment at which that line of the list begins")),
         "how": r.word(said("one of {words}", words=listed(DISPOSITIONS))),
     }
-    return {**read, "strokes": r.figure(said("strokes")) if r.keyword("strokes") else None}
+    read["strokes"] = r.figure(said("strokes")) if r.keyword("strokes") else None
+    return {**read, "pieces": tuple(iter(lambda: _read_pieces(r), None))}
+
+
+def _read_pieces(r: Reader) -> tuple[str, int] | None:
+    how, equals, pieces = r.peek().partition("=")
+    if not equals:
+        return None
+    if how not in DISPOSITIONS or not pieces.isdecimal() or not pieces.isascii():
+        raise r.fail(said("what became of how many, like scrapped=12"))
+    r.word(said("pieces"))
+    return how, int(pieces)
 
 
 def _read_restriction(r: Reader) -> dict[str, Any]:
@@ -76,7 +89,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Disposition,
         "disposition",
-        '"#"number press "since" moment how ["strokes" figure]',
+        '"#"number press "since" moment how ["strokes" figure] {how "=" figure}',
         _disposition,
         _read_disposition,
         under_that_of("list"),

@@ -6,17 +6,21 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from upkeep.papers.plots import Level, Plot, Series, chart_text
-from upkeep.quality.capability import Pulled
+from upkeep.quality.capability import Proves, Pulled
 from upkeep.quality.control import Control, Drawn
-from upkeep.said import Figure, Join, Numeral, Said, in_turn, listed, minute, said, term
+from upkeep.said import Figure, Join, Numeral, Said, Value, in_turn, listed, minute, said, term
 from upkeep.units.figures import decimals_of, percent, to_step
 from upkeep.units.instants import Zone
+from upkeep.units.measures import Amount, InUnits, UnitName, drawn_in, measured
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
 from upkeep.wear.wording import figures
 from upkeep.wording.sentences import Reader, lines, text
 
 _ROWS = 14
 """Rows of a chart in a terminal: two of them stand on one page."""
+
+_N = "N"
+"""The unit of pull forces."""
 
 _WEAR = said("A slow drift to one side is mostly wear: follow it over strokes, and do not adjust the process for it.")
 _MOMENT = said("Pieces made one after the other show the process at that moment, not over the day.")
@@ -43,7 +47,7 @@ def _head(charted: Charted, zone: Zone) -> Iterator[Said]:
         item=charted.item,
         point=charted.point,
         what=_what(charted),
-        unit=charted.unit or said("its unit"),
+        unit=UnitName(charted.unit) if charted.unit else said("its unit"),
         crimps=listed(charted.crimps) if charted.crimps else said("no crimp named"),
     )
     yield _kind(charted.control)
@@ -83,13 +87,14 @@ def _plot(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Plot:
     first = len(charted.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
     places = tuple(float(place) for place in range(first, first + len(drawn.points)))
     bad = sorted({broken.place for broken in drawn.broken})
-    series = [Series(text(term(drawn.title, "chart"), reader), places, drawn.points)]
+    points = drawn_in(drawn.points, charted.unit, reader.units)
+    series = [Series(text(term(drawn.title, "chart"), reader), places, points)]
     if bad:
-        x, y = tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad)
+        x, y = tuple(places[k] for k in bad), tuple(points[k] for k in bad)
         series.append(Series(text(said("breaks a rule"), reader), x, y, mark="x"))
     title = said("{item} {point}: {chart}", item=charted.item, point=charted.point, chart=term(drawn.title, "chart"))
     what = _what(charted)
-    heights = said("{what} ({unit})", what=what, unit=charted.unit) if charted.unit else what
+    heights = said("{what} ({unit})", what=what, unit=UnitName(charted.unit)) if charted.unit else what
     days = tuple((place, zone.day(charted.checks[int(place) - 1].at).isoformat()) for place in places)
     levels = tuple(_levels(drawn, charted, reader))
     along = text(said("checks by their day"), reader)
@@ -97,33 +102,38 @@ def _plot(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Plot:
 
 
 def _levels(drawn: Drawn, charted: Charted, reader: Reader) -> Iterator[Level]:
-    low, centre, high = (_value(value, charted) for value in (drawn.low, drawn.centre, drawn.high))
-    yield Level(text(said("upper limit {value}", value=high), reader), drawn.high)
-    yield Level(text(said("centre {value}", value=centre), reader), drawn.centre, form="middle")
-    yield Level(text(said("lower limit {value}", value=low), reader), drawn.low)
+    told = drawn.low, drawn.centre, drawn.high
+    low, centre, high = (_value(value, charted) for value in told)
+    at = drawn_in(told, charted.unit, reader.units)
+    yield Level(text(said("upper limit {value}", value=high), reader), at[2])
+    yield Level(text(said("centre {value}", value=centre), reader), at[1], form="middle")
+    yield Level(text(said("lower limit {value}", value=low), reader), at[0])
 
 
-def _value(value: float, charted: Charted) -> str:
-    decimals = decimals_of(value for check in charted.checks for value in check.values)
-    return f"{to_step(value, decimals)}{_beside(charted.unit)}"
+def _value(value: float, charted: Charted) -> Value:
+    return _stepped(value, decimals_of(value for check in charted.checks for value in check.values), charted.unit)
+
+
+def _stepped(value: float, decimals: int, unit: str) -> Value:
+    """A value to a step of so many decimals, with its unit."""
+    step = round(value, decimals) + 0.0
+    return measured(step, unit, f",.{decimals}f") if unit else to_step(value, decimals)
 
 
 def _limits(lower: float | None, upper: float | None, unit: str) -> Said:
-    low, high = ("-" if limit is None else Figure(limit) for limit in (lower, upper))
-    return said("{low} to {high}{unit}", low=low, high=high, unit=_beside(unit))
-
-
-def _beside(unit: str) -> str:
-    return f" {unit}" if unit else ""
+    low, high = ("-" if limit is None else Amount(limit, unit) for limit in (lower, upper))
+    if not unit:
+        return said("{low} to {high}", low=low, high=high)
+    limits = said("{low} to {high} {unit}", low=low, high=high, unit=UnitName(unit))
+    return said("{limits}", limits=InUnits(limits, unit))
 
 
 def _drawn(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Iterator[str]:
-    decimals = decimals_of(value for check in charted.checks for value in check.values)
     head = said(
         "{chart}: centre {centre}, limits {low} to {high}",
         chart=term(drawn.title, "chart"),
         centre=_value(drawn.centre, charted),
-        low=to_step(drawn.low, decimals),
+        low=_value(drawn.low, charted),
         high=_value(drawn.high, charted),
     )
     yield from lines(head, reader)
@@ -171,8 +181,8 @@ def _capability(report: CapabilityReport, zone: Zone) -> Iterator[Said]:
         checks=report.checks,
         since=minute(report.since, zone),
         until=minute(report.until, zone),
-        mean=to_step(capable.mean, capable.decimals) + _beside(report.unit),
-        scatter=figures(capable.scatter) + _beside(report.unit),
+        mean=_stepped(capable.mean, capable.decimals, report.unit),
+        scatter=_figures(capable.scatter, report.unit),
     )
     yield said(
         "Ppk {ppk}; with 95 % confidence at least {low} (n = {n})",
@@ -209,19 +219,47 @@ def pulls_text(report: PullReport, zone: Zone, reader: Reader) -> str:
     return "\n".join([*page, *lines(in_turn(hidden, _MOMENT), reader)]) + "\n"
 
 
+def proofs_text(proves: tuple[Proves, ...], reader: Reader) -> str:
+    """How many good pulls prove what, one number a row."""
+    head = said("What pulls prove, with 95 % confidence:")
+    page = [row for sentence in (head, *map(_proves, proves)) for row in lines(sentence, reader, 0, 4)]
+    needed = proves[0]
+    if needed.bad:
+        more = said(
+            "With {bad} bad among them it takes {n} pulls to exclude that 5 % are bad.",
+            bad=needed.bad,
+            n=needed.to_exclude,
+        )
+    else:
+        more = said("To exclude that 5 % are bad it takes {n} good ones, and none bad.", n=needed.to_exclude)
+    return "\n".join([*page, "", *lines(in_turn(more, _MOMENT), reader)]) + "\n"
+
+
+def _proves(one: Proves) -> Said:
+    share = percent(one.not_excluded)
+    if not one.bad:
+        return said("{n} good: up to {share} of all pieces may still be bad", n=one.n, share=share)
+    return said("{n} pulls, {bad} bad: up to {share} of all pieces may be bad", n=one.n, bad=one.bad, share=share)
+
+
+def _figures(value: float, unit: str) -> Value:
+    """A scatter with three figures that count, and its unit."""
+    return measured(float(figures(value)), unit) if unit else figures(value)
+
+
 def _pulled(pulled: Pulled, reader: Reader) -> Iterator[str]:
     for sentence in _pulled_said(pulled):
         yield from lines(sentence, reader, 2, 4)
 
 
 def _pulled_said(pulled: Pulled) -> Iterator[Said]:
-    least = pulled.minimum
+    least = None if pulled.minimum is None else measured(pulled.minimum, _N)
     yield said(
-        "{n} pulls, {bad} below ({bound}), the smallest {smallest} N",
+        "{n} pulls, {bad} below ({bound}), the smallest {smallest}",
         n=pulled.n,
         bad=pulled.bad,
-        bound=said("no pull force is set for it") if least is None else said("at least {force} N", force=Figure(least)),
-        smallest=Figure(pulled.smallest),
+        bound=said("no pull force is set for it") if least is None else said("at least {force}", force=least),
+        smallest=measured(pulled.smallest, _N),
     )
     broke = listed(said("{how} {n}", how=term(how, "pull test"), n=number) for how, number in pulled.broke)
     yield said("broke: {broke}", broke=broke)
@@ -238,12 +276,12 @@ def _bound(pulled: Pulled) -> Said:
     if pulled.bound is None or pulled.scatter is None or pulled.k is None:
         return said("No bound: that takes two pulls with different results.")
     bound = said(
-        "99 % of the pieces hold at least {bound} N, with 95 % confidence and normal scatter: mean {mean} N - k {k} x "
-        "{scatter} N",
-        bound=to_step(pulled.bound, pulled.decimals),
-        mean=to_step(pulled.mean, pulled.decimals),
+        "99 % of the pieces hold at least {bound}, with 95 % confidence and normal scatter: mean {mean} - k {k} x "
+        "{scatter}",
+        bound=_stepped(pulled.bound, pulled.decimals, _N),
+        mean=_stepped(pulled.mean, pulled.decimals, _N),
         k=Figure(pulled.k, ".2f"),
-        scatter=figures(pulled.scatter),
+        scatter=_figures(pulled.scatter, _N),
     )
     if pulled.minimum is None:
         return bound

@@ -8,7 +8,7 @@ from upkeep.plant.names import Names
 from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, said_as, term
 from upkeep.units.figures import exact, percent
 from upkeep.units.instants import Zone
-from upkeep.units.measures import Amount, UnitName, measured
+from upkeep.units.measures import Amount, InUnits, UnitName, measured
 from upkeep.views.checks import (
     CheckRow,
     Compared,
@@ -51,7 +51,7 @@ def gauge_text(report: GaugeReport, zone: Zone, names: Names, reader: Reader) ->
     if not report.cares:
         page += lines(said("No task in this plant checks gauges."), reader)
     for found in report.calibrations:
-        page += lines(_certificate(found, zone), reader, 0, 2)
+        page += lines(_certificate(found, report.unit, zone), reader, 0, 2)
     page += ["", *lines(_users(report, zone), reader, 0, 2)]
     for doubt in report.doubts:
         page += ["", *_doubt(doubt, zone, reader)]
@@ -81,7 +81,7 @@ def _care(care: GaugeCare, zone: Zone) -> Said:
     return said("{task}: done {at} by {by}.", task=care.title, at=done, by=care.done_by or "")
 
 
-def _certificate(found: GaugeCalibration, zone: Zone) -> Said:
+def _certificate(found: GaugeCalibration, unit: str, zone: Zone) -> Said:
     return said(
         "Certificate {certificate} of {laboratory}, {at} by {by} (#{entry}): as received {received}, as left {left}, "
         "uncertainty {uncertainty}, good until {day}.",
@@ -90,9 +90,9 @@ def _certificate(found: GaugeCalibration, zone: Zone) -> Said:
         at=minute(found.at, zone),
         by=found.by,
         entry=Numeral(found.entry),
-        received=_error(found.received),
-        left=_error(found.left),
-        uncertainty=Figure(found.uncertainty),
+        received=_error(found.received, unit),
+        left=_error(found.left, unit),
+        uncertainty=measured(found.uncertainty, unit) if unit else Figure(found.uncertainty),
         day=found.due,
     )
 
@@ -109,9 +109,12 @@ def _users(report: GaugeReport, zone: Zone) -> Said:
     return said("Measured with it in this book: {users}.", users=users)
 
 
-def _error(value: float) -> str:
-    """An error with its sign, as the certificate gives it: "+0.004"."""
-    return f"{'+' if value > 0 else ''}{exact(value)}"
+def _error(value: float, unit: str) -> Value:
+    """An error with its sign, ``+0.004 mm``; without a unit where a gauge has several."""
+    if not unit:
+        return f"{'+' if value > 0 else ''}{exact(value)}"
+    error = said("{value} {unit}", value=Amount(value, unit, signed=True), unit=UnitName(unit))
+    return said("{error}", error=InUnits(error, unit))
 
 
 def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:

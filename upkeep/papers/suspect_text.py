@@ -195,6 +195,9 @@ def _judged(judged: Judged, grown: bool, zone: Zone) -> Said:
         entry=Numeral(judged.entry),
         because=judged.because,
     )
+    if judged.pieces:
+        became = listed(said("{n} {how}", n=n, how=term(how, "disposition")) for how, n in judged.pieces)
+        judgement = said("{judgement}; {became}", judgement=judgement, became=became)
     if not grown:
         return judgement
     return said(

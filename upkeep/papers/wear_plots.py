@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import isfinite
 
 from upkeep.errors import Refused
 from upkeep.papers.plots import Level, LevelForm, Plot, Series
 from upkeep.papers.wear_text import group_said
-from upkeep.said import Figure, Said, said, said_as, term
+from upkeep.said import Said, said, said_as, term
+from upkeep.units.measures import drawn_in, measured, units_for
 from upkeep.views.wear import FamilyLives, PointWear
 from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport, worn_by_about
 from upkeep.wear.trend import Trend
@@ -28,8 +30,13 @@ def trend_plot(item: str, wear: PointWear, reader: Reader) -> Plot:
     done = tuple(float(value.strokes[1]) for value in wear.values)
     series = [Series(text(said("measured (means)"), reader), done, tuple(value.value for value in wear.values))]
     series += _lines(wear.trend, done, reader)
+    series = [replace(one, y=drawn_in(one.y, wear.unit, reader.units)) for one in series]
     levels = [
-        Level(text(said("{name} {value} {unit}", name=name, value=Figure(at), unit=wear.unit), reader), at, form=form)
+        Level(
+            text(said("{name} {value}", name=name, value=measured(at, wear.unit)), reader),
+            drawn_in([at], wear.unit, reader.units)[0],
+            form=form,
+        )
         for name, at, form in _limits(wear)
         if at is not None
     ]
@@ -39,7 +46,8 @@ def trend_plot(item: str, wear: PointWear, reader: Reader) -> Plot:
         levels.append(Level(text(plan_by, reader), ahead.safe, upright=True, form="mark"))
     crimp = f", {wear.crimp}" if wear.crimp else ""
     title = f"{item}: {wear.title}{crimp}"
-    return Plot(title, text(said("strokes {run}", run=wear.run), reader), wear.unit, tuple(series), tuple(levels))
+    unit = units_for(wear.unit, reader.units)[0]
+    return Plot(title, text(said("strokes {run}", run=wear.run), reader), unit, tuple(series), tuple(levels))
 
 
 def _limits(wear: PointWear) -> tuple[_Limit, ...]:

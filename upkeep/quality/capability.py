@@ -63,6 +63,30 @@ class Pulled:
     decimals: int
 
 
+@frozen
+class Proves:
+    """What so many pulls leave open: with 95 % confidence they do not exclude that the share ``not_excluded`` of all
+    pieces is bad; ``to_exclude`` good ones in all, with the same bad ones among them, exclude 5 %."""
+
+    n: int
+    bad: int
+    not_excluded: float
+    to_exclude: int
+
+
+USUAL_PULLS = (1, 2, 3, 5, 10, 25, 30, 59, 100)
+"""How many good pulls are looked up, where nobody names a number."""
+
+
+def proofs(good: int | None, bad: int = 0) -> tuple[Proves, ...]:
+    """What so many pulls prove; None: what each of the usual numbers of good ones does.
+
+    The bound is that of Clopper and Pearson, The Use of Confidence or Fiducial Limits, Biometrika 26 (1934), one-sided.
+    """
+    asked = [count + bad for count in (USUAL_PULLS if good is None else (good,))]
+    return tuple(Proves(n, bad, not_excluded(n, LEVEL, bad), passes_to_exclude(_TRIED, LEVEL, bad)) for n in asked)
+
+
 def capable(values: Sequence[float], lower: float | None, upper: float | None) -> Capable:
     """The capability of some readings; raises :class:`Refused` with the reason where they are too few."""
     if lower is None and upper is None:

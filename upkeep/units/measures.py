@@ -60,6 +60,13 @@ def converted(value: float, unit: str, other: str, decimals: int) -> tuple[float
     return float(round(Decimal(repr(value)) * factor, kept)), kept
 
 
+def drawn_in(values: Iterable[float], unit: str, shown: Shown) -> tuple[float, ...]:
+    """Values stated in a unit, in the one that is read first: for an axis, unrounded."""
+    other = units_for(unit, shown)[0]
+    factor = float(UNITS[unit][1] / UNITS[other][1]) if other != unit else 1.0
+    return tuple(value * factor for value in values)
+
+
 # To read
 
 

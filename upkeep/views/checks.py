@@ -124,6 +124,7 @@ class GaugeReport:
     users: tuple[GaugeUser, ...]
     doubts: tuple[GaugeDoubt, ...]
     calibrations: tuple[GaugeCalibration, ...]
+    unit: str = ""
 
 
 @frozen

@@ -20,7 +20,8 @@ class Quantity:
 
 @frozen
 class Judged:
-    """What became of a line: how, by whom, when, why, and how many strokes it had then."""
+    """What became of a line: how, by whom, when, why, how many strokes it had then, and how many of its pieces became
+    what (none: it was not told piece by piece)."""
 
     how: str
     by: str
@@ -28,6 +29,7 @@ class Judged:
     strokes: int
     because: str
     entry: int
+    pieces: tuple[tuple[str, int], ...] = ()
 
 
 @frozen

@@ -152,6 +152,10 @@ def _dispose_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[As
         _list_ask(book, subject, at),
         Ask("row", said("Which line of the list"), Asks.NUMBER, preset="1"),
         Ask("how", said("What becomes of it"), Asks.PICK, fates),
+        *(
+            Ask(f"pieces.{how}", said("Pieces {how}", how=said_of), Asks.NUMBER, needed=False)
+            for how, said_of in fates[1:]
+        ),
         BECAUSE,
     )
 
@@ -164,9 +168,15 @@ def _dispose(book: BookDoor, filled: Filled) -> Sequence[Entry]:
     return [
         Disposition(
             at=filled.at, by=filled.by, list=number, press=lines[0].press, since=utc_text(lines[0].since),
-            how=filled.text("how"), because=filled.text("because"),
+            how=filled.text("how"), because=filled.text("because"), pieces=_pieces(filled),
         )
     ]  # fmt: skip
+
+
+def _pieces(filled: Filled) -> tuple[tuple[str, int], ...]:
+    """How many pieces became what, as far as it was typed."""
+    told = ((how, filled.number_or_none(f"pieces.{how}")) for how in DISPOSITIONS)
+    return tuple((how, pieces) for how, pieces in told if pieces)
 
 
 def _restrict_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:

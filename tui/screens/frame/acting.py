@@ -240,6 +240,8 @@ class ActingScreen(BookScreen):
         screen = PaperScreen
         if paper.where is Where.QUESTIONS:
             from tui.screens.board.questions import QuestionsScreen as screen
+        elif paper.where is Where.SUSPECT:
+            from tui.screens.board.suspect import SuspectScreen as screen
         elif paper.where is Where.HINTS:
             from tui.screens.board.hints import HintsScreen as screen
         self.app.push_screen(screen(self.desk, paper))

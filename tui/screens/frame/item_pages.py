@@ -81,9 +81,45 @@ def _slug(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
 
 
 def _pulls(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    """What was pulled and, whether or not anything was, how many good ones prove what."""
+    from upkeep.papers import chart_text
+    from upkeep.quality.capability import proofs
+
+    try:
+        told = chart_text.pulls_text(book.checks(at).pulls(item), book.zone, reader)
+    except StrokebookError as refusal:
+        told = f"{text(refusal.said, reader)}\n"
+    return f"{told}\n{chart_text.proofs_text(proofs(None), reader)}"
+
+
+def _charts(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    """The control charts of every characteristic that was measured on pieces, or why there is none."""
     from upkeep.papers import chart_text
 
-    return chart_text.pulls_text(book.checks(at).pulls(item), book.zone, reader)
+    checks = book.checks(at)
+    pages = []
+    for point in dict.fromkeys(one.point for one in book.wear(at).item(item).points):
+        try:
+            pages.append(chart_text.chart_page(checks.chart(item, point), book.zone, reader))
+        except StrokebookError as refusal:
+            pages.append(f"{text(refusal.said, reader)}\n")
+    return "\n".join(pages) or text(said("Nothing was measured on {item}.", item=item), reader)
+
+
+def _gauges_of(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    """The gauges by which an item was measured, each with its state and what its certificates say."""
+    from upkeep.papers import check_text
+
+    used = {
+        value.gauge: None
+        for point in book.wear(at).item(item).points
+        for value in point.values
+        if value.gauge is not None
+    }
+    pages = [
+        check_text.gauge_text(book.checks(at).gauge(gauge), book.zone, book.names, reader) for gauge in sorted(used)
+    ]
+    return "\n".join(pages) or f"{text(said('Nothing was measured on {item} with a gauge.', item=item), reader)}\n"
 
 
 def _capability(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
@@ -142,6 +178,8 @@ def _of_tools(item: str, kind: str) -> dict[str, Paper]:
     }
     if kind == Kind.DIE_SET:
         papers |= {
+            "charts": Paper(said("Control charts of {item}", item=item), partial(_charts, item)),
+            "measured-with": Paper(said("Gauges that measured {item}", item=item), partial(_gauges_of, item)),
             "pulls": Paper(said("Pull tests of {item}", item=item), partial(_pulls, item)),
             "capability": Paper(said("Capability of {item}, point by point", item=item), partial(_capability, item)),
             "slug": Paper(said("Solder slug of {item}", item=item), partial(_slug, item)),

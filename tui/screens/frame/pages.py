@@ -72,7 +72,7 @@ def _handover(book: BookDoor, at: datetime, reader: Reader) -> str:
 
 
 PAPERS: Mapping[str, Paper] = {
-    "suspect": Paper(said("Suspect product"), _suspect),
+    "suspect": Paper(said("Suspect product"), _suspect, Where.SUSPECT),
     "faults": Paper(said("Open faults"), _faults),
     "figures": Paper(said("Figures of this month"), _figures),
     "questions": Paper(said("Questions about the counts"), _questions, Where.QUESTIONS),

@@ -17,6 +17,7 @@ from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
+from upkeep.plant.values.gauging import gauge_class_of
 from upkeep.quality.gauges import Doubt, state_said
 from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
@@ -69,6 +70,7 @@ class GaugeReports:
             users=tuple(self._users(key, since)),
             doubts=tuple(self._doubt(key, doubt) for doubt in self._states.doubts(key)),
             calibrations=tuple(self._calibrations(key)),
+            unit=self._unit(gauge.gauge_class),
         )
 
     def register(self) -> tuple[GaugeLine, ...]:
@@ -94,6 +96,13 @@ class GaugeReports:
             done = next((reason for reason in line.reasons.all if isinstance(reason, LastDone)), None)
             by = None if done is None else self._name(done.by, done.entry)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
+
+    def _unit(self, gauge_class: str | None) -> str:
+        """The unit a kind of gauge reads in: that of all points it measures; "" where they have several, or none."""
+        points = [(point, point.gauge_class) for crimp in self._known.crimps.values() for point in crimp.points]
+        points += [(point, gauge_class_of(task, point)) for task in self._known.tasks.values() for point in task.points]
+        units = {point.unit for point, kind in points if kind is not None and kind == gauge_class}
+        return units.pop() if len(units) == 1 else ""
 
     def _calibrations(self, key: str) -> Iterator[GaugeCalibration]:
         calibration = self._states.calibration

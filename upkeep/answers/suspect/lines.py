@@ -92,6 +92,7 @@ class Lines:
             recorded.entry.strokes or 0,
             recorded.entry.because,
             recorded.id,
+            recorded.entry.pieces,
         )
 
     def _checks(self, item: str, start: str, end: str) -> list[Check]:

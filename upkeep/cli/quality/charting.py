@@ -9,10 +9,12 @@ import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.outputs import put, replace_option
-from upkeep.cli.saying import reader_of
+from upkeep.cli.saying import READER, WrongUsage, reader_of
 from upkeep.papers import chart_text
 from upkeep.papers.plot_files import drawn_for
+from upkeep.quality.capability import proofs
 from upkeep.quality.control import KINDS
+from upkeep.said import said
 
 _crimp_option = click.option("--crimp", help="Only checks of this crimp.")
 _last_option = click.option(
@@ -96,7 +98,9 @@ def capability(
 
 
 @click.command()
-@click.argument("item")
+@click.argument("item", required=False)
+@click.option("--good", type=click.IntRange(0, 100_000), help="Without ITEM: so many pulls were good.")
+@click.option("--bad", type=click.IntRange(0, 100_000), default=0, show_default=True, help="And so many were bad.")
 @_crimp_option
 @_last_option
 @seen_option
@@ -104,12 +108,22 @@ def capability(
 @json_option
 @book_option
 def pulls(
-    item: str, crimp: str | None, last: int, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path
-) -> None:
-    """What the pull tests on ITEM say, and what so few of them leave open.
+    item: str | None, good: int | None, bad: int, crimp: str | None, last: int, at_text: str | None,
+    known_text: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """What the pull tests on ITEM say, and what so few of them leave open; without ITEM how many good ones prove what.
 
-    Example: strokebook pulls DS-031
+    Without ITEM no book is asked: it says which share of bad pieces is not excluded with 95 % confidence after so many
+    pulls (Clopper and Pearson, Biometrika 26, 1934), and how many good ones would exclude it.
+
+    Example: strokebook pulls DS-031; strokebook pulls --good 5
     """
+    if item is None:
+        proves = proofs(good, bad)
+        say_json(proves) if as_json else click.echo(chart_text.proofs_text(proves, READER), nl=False)
+        return
+    if good is not None or bad:
+        raise WrongUsage(said("Give ITEM, or --good and --bad; what was pulled on an item stands in the book."))
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         report = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)

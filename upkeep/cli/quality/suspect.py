@@ -30,7 +30,7 @@ from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restrictio
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
 from upkeep.papers.frame.naming import with_names
-from upkeep.said import Numeral, said
+from upkeep.said import Numeral, Quoted, either, said
 from upkeep.units.instants import utc_text
 
 _because_option = click.option("--because", required=True, help="The reason, in your words.")
@@ -90,21 +90,33 @@ def suspect(
 @click.argument("number", type=number)
 @click.argument("row", type=int)
 @click.argument("how", type=click.Choice(DISPOSITIONS))
+@click.option(
+    "--pieces", "pieces", multiple=True, metavar="HOW=N", help="How many became what: --pieces scrapped=3; repeated."
+)
 @_because_option
 @happened_option
 @by_option
 @book_option
-def disposition(number: int, row: int, how: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Enter the disposition of line ROW in hold list NUMBER: sorted, scrapped or released.
+def disposition(
+    number: int, row: int, how: str, pieces: tuple[str, ...], because: str, at_text: str | None, by: str,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Enter the disposition of line ROW in hold list NUMBER: sorted, scrapped, released or reworked.
 
-    Example: strokebook disposition 123 1 sorted --because "2,650 looked at, 3 scrapped, bins 4 to 6" --by lea
+    What was sorted is told by quantity: how many were released, reworked and scrapped.
+
+    Example: strokebook disposition 123 1 sorted --pieces released=2647 --pieces scrapped=3 --because "bin 4" --by lea
     """
+    told = tuple(map(_pieces, pieces))
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         for line in book.suspects(now()).hold_list(number).lines:
             if line.row == row:
                 since = utc_text(line.since)
-                return [Disposition(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
+                return [
+                    Disposition(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because,
+                                pieces=told)
+                ]  # fmt: skip
         raise NotFound(
             said("line in that hold list:"),
             str(row),
@@ -113,6 +125,19 @@ def disposition(number: int, row: int, how: str, because: str, at_text: str | No
         )
 
     write(book_path, at_text, entries)
+
+
+def _pieces(typed: str) -> tuple[str, int]:
+    how, _, pieces = typed.partition("=")
+    if how not in DISPOSITIONS or not (pieces.isascii() and pieces.isdecimal()):
+        raise WrongUsage(
+            said(
+                "{typed}: write what became of how many, like scrapped=3; what: {ways}.",
+                typed=Quoted(typed),
+                ways=either(DISPOSITIONS),
+            )
+        )
+    return how, int(pieces)
 
 
 @click.command()
