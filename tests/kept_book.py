@@ -50,7 +50,7 @@ WORDS = (
 
 def books() -> list[Path]:
     """The kept books, oldest first."""
-    return sorted(KEPT.glob("book-*.book"))
+    return sorted(KEPT.glob("book-*.book"), key=lambda kept: int(kept.stem.rpartition("-")[2]))
 
 
 def copy_of(kept: Path, folder: Path) -> Path:

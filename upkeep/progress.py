@@ -32,7 +32,7 @@ Stage = Literal[
     "taking",
     "settling",
     "lined",
-    "worded entries",
+    "entries-worded",
     "asked",
     "cases",
 ]

@@ -20,11 +20,11 @@ def test_answers_tell_how_far_they_are(tmp_path: Path) -> None:
         write(book, "2026-03-02 14:00 count P-07 900 by ana")
         book._file.watch = told.append
         entries = len(list(book.export(told.append)))
-        assert told.pop() == Progress("worded entries", entries, entries)
+        assert told.pop() == Progress("entries-worded", entries, entries)
         assert len(list(book.rows_of_entries(told.append))) == entries
-        assert told.pop() == Progress("worded entries", entries, entries)
+        assert told.pop() == Progress("entries-worded", entries, entries)
         assert len(book.history(None, 3, NOW)) == 3
-        assert told.pop() == Progress("worded entries", 3, 3)
+        assert told.pop() == Progress("entries-worded", 3, 3)
         assert any(question.about == "P-07" for question in book.questions(NOW))
         assert Progress("asked", 1, 1) in told
         assert book.faults(NOW).listing().faults

@@ -238,7 +238,7 @@ def test_a_head_that_claims_to_come_from_this_machine_is_not_believed(plant: Pla
 
 def test_what_is_too_large_is_refused_and_nothing_of_it_is_written(plant: Plant) -> None:
     visitor = plant.visitor().is_here("ben")
-    visitor.sends("/at/P-07/sign/M-12/clean", signed(visitor, remark="x" * SMALL))
+    visitor.sends("/at/P-07/count", signed(visitor, remark="x" * SMALL))
     assert visitor.status == 413
     assert "too large" in visitor.text
     assert nothing_written(plant)

@@ -27,7 +27,7 @@ class FoldedChoice(Choice):
         self, label: str, rows: Sequence[str], chosen: int | None, reader: Reader, width: int = LABEL_WIDTH
     ) -> None:
         super().__init__(rows, chosen)
-        self._label, self._width = label, width
+        self._label, self._label_width = label, width
         self._open, self._none = text(said("press its number"), reader), text(said("there is none"), reader)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
@@ -39,7 +39,7 @@ class FoldedChoice(Choice):
         if y:
             return super().render_line(y - 1)
         chosen = self._open if self.chosen is None else self._rows[self.chosen]
-        shown = fit(fit(self._label, self._width) + (chosen if self._rows else self._none), self.size.width)
+        shown = fit(fit(self._label, self._label_width) + (chosen if self._rows else self._none), self.size.width)
         return Strip([Segment(shown, self.rich_style + _STRONG)])
 
     def on_focus(self) -> None:

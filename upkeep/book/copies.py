@@ -120,4 +120,4 @@ class Copies(Plans):
     def _all_followed(self, watch: Watch) -> Iterator[Recorded]:
         entries = self._stores.entries
         number, _ = entries.last()
-        return watched(entries.all_followed(), "worded entries", number + 1, watch)
+        return watched(entries.all_followed(), "entries-worded", number + 1, watch)

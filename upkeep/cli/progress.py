@@ -20,7 +20,7 @@ _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
-GOING_BACK, READING, ASKING, GOING_THROUGH = "returning", "reading", "asking", "going through"
+GOING_BACK, READING, ASKING, GOING_THROUGH = "returning", "reading", "asking", "going-through"
 """What long work does with a book."""
 
 
@@ -62,7 +62,7 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "taking": said("{done} of {of} later entries taken back", done=done, of=of),
         "settling": said("effects of {done} of {of} later entries undone", done=done, of=of),
         "lined": said("{done} of {of} lines judged", done=done, of=of),
-        "worded entries": said("{done} of {of} entries put into words", done=done, of=of),
+        "entries-worded": said("{done} of {of} entries put into words", done=done, of=of),
         "asked": said("{done} of {of} counts that were not taken gone through", done=done, of=of),
         "cases": said("{done} of {of} faults gone through", done=done, of=of),
     }
@@ -82,7 +82,7 @@ _DOING = {
     "taking": GOING_BACK,
     "settling": GOING_BACK,
     "lined": GOING_BACK,
-    "worded entries": READING,
+    "entries-worded": READING,
     "asked": ASKING,
     "cases": GOING_THROUGH,
 }
@@ -100,7 +100,7 @@ _LAST = (
     "copying",
     "settling",
     "lined",
-    "worded entries",
+    "entries-worded",
     "asked",
     "cases",
 )

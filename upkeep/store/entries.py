@@ -264,7 +264,7 @@ class EntryStore:
             f"{union} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
         )
         entries = ((recorded_from(row[:-1]), row[-1]) for row in rows)
-        return watched(entries, "worded entries", len(rows), self._file.watch)
+        return watched(entries, "entries-worded", len(rows), self._file.watch)
 
     def last_written(self, limit: int) -> list[tuple[Recorded, int | None]]:
         """The entries with the highest numbers, newest first, with the entry that took their effect, if any."""

@@ -119,7 +119,8 @@ def _gauges_of(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     pages = [
         check_text.gauge_text(book.checks(at).gauge(gauge), book.zone, book.names, reader) for gauge in sorted(used)
     ]
-    return "\n".join(pages) or f"{text(said('Nothing was measured on {item} with a gauge.', item=item), reader)}\n"
+    nothing = said("Nothing was measured on {item} with a gauge.", item=item)
+    return "\n".join(pages) or text(nothing, reader) + "\n"
 
 
 def _capability(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
