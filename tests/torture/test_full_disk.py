@@ -28,7 +28,7 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
     """A file system with room for little more than an empty book; only root can make one."""
     disk = tmp_path / "disk"
     disk.mkdir()
-    command = ["mount", "-t", "tmpfs", "-o", "size=1400k", "tmpfs", str(disk)]
+    command = ["mount", "-t", "tmpfs", "-o", "size=1700k", "tmpfs", str(disk)]
     if sys.platform != "linux" or os.getuid() != 0 or subprocess.run(command, check=False).returncode != 0:
         pytest.skip("a small file system can only be mounted by root on Linux, and not in every container")
     yield disk

@@ -68,7 +68,7 @@ async def test_a_gauge_in_the_form_is_that_gauge_or_a_sentence(path: Path) -> No
         await scans(here, Scannable.GAUGE, "G-1")
         assert "G-1 is not taken: not valid: Block check: never done in this book" in here.text
         await scans(here, Scannable.GAUGE, "G-2")
-        assert "(x) G-2" in here.text
+        assert "G-2 Item G-2: valid, next due in 6 days." in here.text
         await scans(here, Scannable.ITEM, "DS-031")
         assert "This is about Task measured on P-07" in here.text
         await here.press("enter")
