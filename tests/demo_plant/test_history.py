@@ -153,7 +153,7 @@ def test_a_misread_count_is_corrected_by_a_later_entry(lines: list[str]) -> None
 
 
 def test_every_entry_says_how_it_came_in(lines: list[str]) -> None:
-    """Definitions from files (those of the shelf by the lead who proves who he is), the work on the screens of each area, some of it signed on paper and typed in.
+    """Definitions from files (the shelf's by a lead with a password), work on the screens, some of it signed on paper.
 
     The plant goes by codes from its first definition on.
     """

@@ -9,7 +9,7 @@ from typing import Any, get_args
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upkeep.due.holds import FailedCheck, HoldReason
+from upkeep.due.holds import FailedCheck, GaugeOutOfTolerance, HoldReason
 from upkeep.due.reason_json import hold_from, reasons_from, text_of
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import Asked, Asking, Deferred, Floating, Held, NeverSigned, Reason, Source, Spread, Usage
@@ -25,6 +25,14 @@ st.register_type_strategy(datetime, INSTANTS)
 EVERY = st.sampled_from(["1 day", "7 days", "2 weeks", "1 month", "6 months", "1 year"])
 for dated in (Floating, Spread):
     st.register_type_strategy(dated, st.builds(dated, every=EVERY))
+st.register_type_strategy(
+    GaugeOutOfTolerance,
+    st.builds(
+        GaugeOutOfTolerance,
+        off=st.integers(-999, 999).map(lambda thousandths: f"{thousandths / 1000:+g}"),
+        unit=st.sampled_from(["", "mm", "N"]),
+    ),
+)
 
 
 def any_of(kinds: object) -> st.SearchStrategy[Any]:

@@ -215,6 +215,7 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
                 occurrence=re.sub(r"\.[0-9]+$", ".", line.occurrence),
                 unverified=line.unverified and 1,
                 job=line.job and replace(line.job, number=1),
+                locks=tuple(replace(lock, number=1) for lock in line.locks),
             ),
         )
         for line in board.rows

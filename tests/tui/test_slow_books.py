@@ -8,6 +8,7 @@ from threading import Event
 from tests.tui.fake_book import FakeBook
 from tests.tui.terminal import terminal
 from tui.screens.board.board import BoardScreen
+from tui.screens.signing.sign import SignScreen
 from tui.widgets.fields import Field
 from upkeep.said import Said
 from upkeep.views.rights import Wish
@@ -55,12 +56,11 @@ async def test_keys_typed_between_the_name_and_the_form_stand_in_the_form() -> N
         await here.pilot.press("enter")
         while not isinstance(here.app.screen, BoardScreen):
             await here.pilot.pause()
-        await here.pilot.press("b", "l", "q")
+        await here.pilot.press("b", "l", "2")
         book.go_on.set()
         await here.settle()
-        focused = here.app.focused
-        assert isinstance(focused, Field)
-        assert focused.value == "blq"
+        assert isinstance(here.app.screen, SignScreen)
+        assert "2 visible: galling" in here.text.partition("Remark")[0].partition("Grade")[2][:40]
 
 
 async def test_keys_typed_while_a_form_is_on_its_way_stand_in_its_first_field() -> None:
