@@ -32,6 +32,7 @@ FEET = {
     Where.PICTURE: "tab complete, esc back",
     Where.ASKED: "esc back",
     Where.PAPER: "p print, esc back",
+    Where.SUSPECT: "p print, d disposition, esc back",
     Where.QUESTIONS: "s settle, n seen, esc back",
     Where.HINTS: "l looked again, esc back",
     Where.SETTLE: "esc back",
