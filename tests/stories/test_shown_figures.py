@@ -67,7 +67,7 @@ def test_a_capability_over_days_is_told_by_its_standard_name_with_units(terminal
 def test_a_chart_tells_its_limits_to_the_step_of_the_readings_and_with_their_unit(terminal: Terminal) -> None:
     """Readings to 0.001 mm give limits to 0.001 mm."""
     told = page(terminal, "chart", "DS-031", "crimp-height")
-    assert re.search(r"centre 1\.\d{3} mm, limits 1\.\d{3} to 1\.\d{3} mm", told)
+    assert re.search(r"centre 1\.\d{3} mm, limits 1\.\d{3} mm to 1\.\d{3} mm", told)
 
 
 def test_a_chance_is_told_in_the_table_as_in_the_sentence_above_it() -> None:
