@@ -14,7 +14,7 @@ from upkeep.answers.planned.solving import solved
 from upkeep.answers.planned.steps import CarriedOver, WeekSteps, answered_since
 from upkeep.answers.week import calling
 from upkeep.due.states import State
-from upkeep.entries.plans.weeks import FreezeWeek, Planned, Propose, rows_text
+from upkeep.entries.plans.weeks import Carried, FreezeWeek, Planned, Propose, rows_text
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
 from upkeep.planning.levelling.levelled import Levelled
@@ -193,17 +193,21 @@ class WeekPlans:
                 for line in self.listed
                 if line.line not in known
             ]
-        called = {line.line: line for line in self._called}
         rows: list[PlanRow] = []
         for row, mark in standing:
-            line = called.get(row.line) or self._line(row.line)
-            if line is not None and not (steps.frozen is None and self._is_gone(row.line, called)):
+            line = self._by_name.get(row.line) or self._line(row.line)
+            if line is not None and not (steps.frozen is None and self._is_gone(row.line)):
                 rows.append(self._row(len(rows) + 1, row, mark, line))
         return rows
 
-    def _is_gone(self, line: str, called: dict[str, BoardLine]) -> bool:
+    @cached_property
+    def _by_name(self) -> dict[str, BoardLine]:
+        """Everything that asks for work by the end of the week, by the name of its line."""
+        return {line.line: line for line in self._called}
+
+    def _is_gone(self, line: str) -> bool:
         """Whether a proposed line asks for nothing any more; those that the lead put on a shift stay."""
-        return line not in called and line not in self._steps.changes
+        return line not in self._by_name and line not in self._steps.changes
 
     def _line(self, name: str) -> BoardLine | None:
         try:
@@ -237,19 +241,18 @@ class WeekPlans:
             why=Unplaced(row.why) if row.why else None,
             mark=mark,
             decision=decided.decision if decided else None,
-            asks=too_often and not self._is_decided(row, decided is not None and decided.decision == "hours", line),
+            asks=too_often and not self._is_decided(row, decided),
             done_at=done,
             may=self._jobs.hands(line),
         )
 
-    def _is_decided(self, row: Planned, hours: bool, line: BoardLine) -> bool:
+    def _is_decided(self, row: Planned, decided: Carried | None) -> bool:
         """Whether what was decided holds: given hours it stands on a shift; deferred or cancelled it asks no more."""
-        decided = self._steps.decisions.get(row.line)
         if decided is None:
             return False
-        if hours:
+        if decided.decision == "hours":
             return row.shift is not None
-        return decided.decision == "interval" or line.line not in {one.line for one in self._called}
+        return decided.decision == "interval" or row.line not in self._by_name
 
     def _due_day(self, overdue_at: datetime | None) -> date | None:
         return None if overdue_at is None else self._known.zone.day(overdue_at - timedelta(seconds=1))

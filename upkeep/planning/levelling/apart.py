@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import os
 import sys
-from typing import Any
 
 from upkeep.planning.levelling.levelled import Levelled, levelled
 from upkeep.planning.levelling.problem import Job, Problem, Slot
@@ -62,16 +61,11 @@ def main() -> None:
     answer = os.dup(1)
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
-    keep_to_one = getattr(os, "sched_setaffinity", None)
-    if keep_to_one is not None:
-        keep_to_one(0, {min(_processors())})
+    if hasattr(os, "sched_setaffinity"):
+        os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
     made = levelled(problem_from(sys.stdin.read()))
     with os.fdopen(answer, "w", encoding="ascii") as out:
         out.write(plan_text(made))
-
-
-def _processors() -> Any:
-    return os.sched_getaffinity(0) if hasattr(os, "sched_getaffinity") else {0}
 
 
 if __name__ == "__main__":
