@@ -77,11 +77,11 @@ class MeasuredRows(Vertical):
 
     def show_asked(self) -> None:
         """Shows the readings that are measured for this, and the gauges they ask for."""
-        anew = [point for point in self._form.points if not self._is_taken(point.id)]
+        anew = {point.id for point in self._form.points if not self._is_taken(point.id)}
         for key, rows in self._readings.items():
             for row in rows:
-                row.display = any(point.id == key for point in anew)
-        kinds = {self._form.classes.get(point.id) for point in anew}
+                row.display = key in anew
+        kinds = {self._form.classes.get(key) for key in anew}
         for kind, choice in self._gauges.items():
             choice.display = kind in kinds or not self._form.points
 

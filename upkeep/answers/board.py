@@ -87,13 +87,18 @@ class Boards:
 
     def line(self, name: str) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
-        row = self._context.lines.row(name)
-        if row is None:
+        line = self.line_if_any(name)
+        if line is None:
             names = self._context.lines.all_names()
             raise NotFound(
                 said("line"), name, near_misses(name, names), said("Lines are named item/task, as on the board.")
             )
-        return self._lines([(row, state_of(row, self._at))])[0]
+        return line
+
+    def line_if_any(self, name: str) -> BoardLine | None:
+        """One line by name; None: there is none, or its item or its task is no more."""
+        row = self._context.lines.row(name)
+        return None if row is None else self._lines([(row, state_of(row, self._at))])[0]
 
     def lines_of(self, items: list[str]) -> list[BoardLine]:
         """The lines of some items as they stand at the moment, by name; none for an item without tasks."""

@@ -45,7 +45,7 @@ def week_list(
     end = zone.start_of(last + timedelta(days=1))
     wanted, rounds = [], 0
     for line in calling(board, at, end, area, watch):
-        if line.each_shift and not line.statutory:
+        if line.of_rounds:
             rounds += 1
         else:
             wanted.append(line)

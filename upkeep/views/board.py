@@ -73,6 +73,11 @@ class BoardLine:
     owner: str | None = None
     locks: tuple[Lock, ...] = ()
 
+    @property
+    def of_rounds(self) -> bool:
+        """Whether it is left to the rounds at the presses: work of every shift, unless law asks for it."""
+        return self.each_shift and not self.statutory
+
 
 @frozen
 class BoardQuery:

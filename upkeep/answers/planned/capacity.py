@@ -78,7 +78,7 @@ def _care(called: Iterable[BoardLine], jobs: WeekJobs) -> Counter[tuple[str, str
     """Minutes of work of every shift, for each shift that is still to come and everything that is in use now."""
     minutes: Counter[tuple[str, str]] = Counter()
     for line in called:
-        if line.each_shift and not line.statutory:
+        if line.of_rounds:
             minutes[line.roles[0], line.area] += round(line.minutes * len(jobs.turns))
     return minutes
 
@@ -99,7 +99,7 @@ def care_by_person(hours: WeekHours, called: Iterable[BoardLine], jobs: WeekJobs
     """The minutes of work of every shift that somebody has on each of their shifts: shared by all of a role."""
     a_shift: Counter[str] = Counter()
     for line in called:
-        if line.each_shift and not line.statutory:
+        if line.of_rounds:
             a_shift[line.roles[0]] += round(line.minutes)
     turns = max(1, len(jobs.turns))
     present = Counter(one.person.roles[0] for one in jobs.present)

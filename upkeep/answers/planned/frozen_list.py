@@ -12,11 +12,9 @@ from upkeep.answers.board import Boards
 from upkeep.answers.planned.steps import WeekSteps
 from upkeep.answers.week import row_of, stands_of
 from upkeep.entries.plans.weeks import Planned
-from upkeep.errors import NotFound
 from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.units.weeks import week_days
-from upkeep.views.board import BoardLine
 from upkeep.views.planned.week_plan import Mark
 from upkeep.views.week import FrozenList, WeekList, WeekRow
 
@@ -38,10 +36,9 @@ class SettledRows:
 
 def settled_rows(context: Context, week: str) -> SettledRows | None:
     """The rows of a week as they stand at the moment of a context; None: it was not frozen by then."""
-    if not any(row.step == "frozen" for row in context.plans.steps_of(week)):
-        return None
     steps = WeekSteps(context, week)
-    assert steps.frozen is not None
+    if steps.frozen is None:
+        return None
     number, entry = steps.frozen
     rows = tuple(steps.rows())
     known = {row.line for row in steps.base}
@@ -49,7 +46,7 @@ def settled_rows(context: Context, week: str) -> SettledRows | None:
         number=number,
         at=entry.at,
         by=context.names.of(entry.by, number),
-        issue=sum(row.step == "frozen" for row in context.plans.steps_of(week)),
+        issue=steps.issue,
         rows=rows,
         names={row.person: context.names.now(row.person) for row, _ in rows if row.person},
         added=_rows_of(context, [row.line for row, _ in rows if row.line not in known], week),
@@ -64,17 +61,10 @@ def rows_then(then: Context, settled: SettledRows, week: str) -> Mapping[str, tu
 def _rows_of(context: Context, lines: list[str], week: str) -> dict[str, tuple[WeekRow, str]]:
     board, (_, last) = Boards(context), week_days(week)
     ends = context.known.zone.start_of(last + timedelta(days=1))
-    found = ((name, _line(board, name)) for name in lines)
+    found = ((name, board.line_if_any(name)) for name in lines)
     return {
         name: (row_of(0, line, stands_of(line, ends), context), line.area) for name, line in found if line is not None
     }
-
-
-def _line(board: Boards, name: str) -> BoardLine | None:
-    try:
-        return board.line(name)
-    except NotFound:
-        return None  # its item or its task is no more
 
 
 def frozen_list(

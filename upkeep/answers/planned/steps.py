@@ -55,6 +55,11 @@ class WeekSteps:
         return max(self._of(FreezeWeek), key=lambda one: one[0], default=None)
 
     @property
+    def issue(self) -> int:
+        """How often the week was frozen."""
+        return sum(1 for _ in self._of(FreezeWeek))
+
+    @property
     def frozen_at(self) -> datetime:
         """When the list was frozen; asked for only where it was."""
         assert self.frozen is not None

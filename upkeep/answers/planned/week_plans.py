@@ -15,7 +15,7 @@ from upkeep.answers.planned.steps import CarriedOver, WeekSteps, answered_since
 from upkeep.answers.week import calling
 from upkeep.due.states import State
 from upkeep.entries.plans.weeks import Carried, FreezeWeek, Planned, Propose, rows_text
-from upkeep.errors import NotFound, Refused
+from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.planning.levelling.levelled import Levelled
 from upkeep.planning.levelling.problem import Problem
@@ -64,9 +64,7 @@ class WeekPlans:
     @cached_property
     def listed(self) -> list[BoardLine]:
         """The lines of the list: work of every shift is left to the rounds."""
-        return [
-            line for line in self._called if (not line.each_shift or line.statutory) and line.line not in self._promised
-        ]
+        return [line for line in self._called if not line.of_rounds and line.line not in self._promised]
 
     def _times(self, line: str) -> int:
         return self._carried.times(line)
@@ -195,7 +193,7 @@ class WeekPlans:
             ]
         rows: list[PlanRow] = []
         for row, mark in standing:
-            line = self._by_name.get(row.line) or self._line(row.line)
+            line = self._by_name.get(row.line) or self._boards.line_if_any(row.line)
             if line is not None and not (steps.frozen is None and self._is_gone(row.line)):
                 rows.append(self._row(len(rows) + 1, row, mark, line))
         return rows
@@ -208,12 +206,6 @@ class WeekPlans:
     def _is_gone(self, line: str) -> bool:
         """Whether a proposed line asks for nothing any more; those that the lead put on a shift stay."""
         return line not in self._by_name and line not in self._steps.changes
-
-    def _line(self, name: str) -> BoardLine | None:
-        try:
-            return self._boards.line(name)
-        except NotFound:
-            return None  # its item was scrapped, or its task is no more
 
     def _row(self, number: int, row: Planned, mark: Mark, line: BoardLine) -> PlanRow:
         steps = self._steps

@@ -3,18 +3,17 @@ so the card is printed then, once; a personal code is on no card."""
 
 from __future__ import annotations
 
-from upkeep.papers.frame.pen import Pen
+from upkeep.papers.frame.pen import MM, Pen
 from upkeep.said import said
 from upkeep.scan_codes import ScanCode, Scannable
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import visible, wrapped
 
-_MM = 72 / 25.4
-SIZE = (85.6 * _MM, 53.98 * _MM)
+SIZE = (85.6 * MM, 53.98 * MM)
 """Width and height of an ID-1 card (ISO/IEC 7810:2019, from memory), in points."""
 
-_PAD = 5 * _MM
-_CODE = 30 * _MM
+_PAD = 5 * MM
+_CODE = 30 * MM
 _SIZE, _NAME, _LEADING = 10.0, 15.0, 12.0
 
 

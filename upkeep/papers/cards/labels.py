@@ -9,19 +9,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from upkeep.frozen import frozen
-from upkeep.papers.frame.pen import PAPERS, Pen
+from upkeep.papers.frame.pen import MM, PAPERS, Pen
 from upkeep.plant.model import Item, Kind
 from upkeep.said import said
 from upkeep.scan_codes import ScanCode, Scannable
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import visible, wrapped
 
-_MM = 72 / 25.4
-ROLL = (62 * _MM, 29 * _MM)
+ROLL = (62 * MM, 29 * MM)
 """Width and height of a label on the roll, in points."""
 
 _ACROSS, _DOWN = 3, 8
-_PAD = 3 * _MM
+_PAD = 3 * MM
 _ID, _LEAST, _SIZE = 22.0, 10.0, 10.0
 
 

@@ -16,6 +16,9 @@ from upkeep.papers.letters import Face, faces
 from upkeep.said import Quoted, either, said
 from upkeep.wording.text import Measure
 
+MM = 72 / 25.4
+"""Points in a millimetre."""
+
 PAPERS = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
 """Width and height in points of the papers there are (ISO 216 and ANSI/ASME Y14.1)."""
 
