@@ -11,8 +11,10 @@ from upkeep.due.states import State
 from upkeep.frozen import frozen
 
 if TYPE_CHECKING:
+    from upkeep.units.instants import Zone
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.jobs import Job, Lock
+    from upkeep.views.week import WeekRow
 
 
 @frozen
@@ -77,6 +79,11 @@ class BoardLine:
     def of_rounds(self) -> bool:
         """Whether it is left to the rounds at the presses: work of every shift, unless law asks for it."""
         return self.each_shift and not self.statutory
+
+
+def day_due(line: BoardLine | WeekRow, zone: Zone) -> date | None:
+    """The day on which a line is due, on the plant's wall; None: never, or by strokes alone."""
+    return line.due_day or (zone.day(line.due_at) if line.due_at else None)
 
 
 @frozen

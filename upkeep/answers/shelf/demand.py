@@ -10,6 +10,7 @@ from upkeep.answers.forecast import Forecasts
 from upkeep.answers.life import life
 from upkeep.answers.shelf.stock import Shelf
 from upkeep.due.days import interval_of
+from upkeep.due.states import State
 from upkeep.due.usage import stroke_interval
 from upkeep.keeping.context import Context
 from upkeep.planning.forecast import FARTHEST, Ahead
@@ -17,7 +18,7 @@ from upkeep.planning.shelf.demand import times_within, worn_out_within
 from upkeep.planning.shelf.reorder import Demand
 from upkeep.plant.model import Item, Task
 from upkeep.plant.values.spares import Spare
-from upkeep.views.board import BoardLine
+from upkeep.views.board import BoardLine, day_due
 
 PAST_WEEKS = 26
 """Weeks of past use that are looked at; fewer where the shelf is younger.  Plant default, no source."""
@@ -120,7 +121,7 @@ class Demands:
 
     def _times_of(self, task: Task, line: BoardLine, until: date) -> int:
         known = self._context.known
-        if line.state in ("paused", "not required"):
+        if line.state in (State.PAUSED, State.NOT_REQUIRED):
             return 0
         if task.each_shift:
             days = known.workdays.count(self._today, until)
@@ -135,7 +136,7 @@ class Demands:
     def _first_by_day(self, task: Task, line: BoardLine) -> tuple[date | None, float]:
         if not (task.every or task.rule):
             return None, 0
-        first = line.due_day or (self._context.known.zone.day(line.due_at) if line.due_at else None)
+        first = day_due(line, self._context.known.zone)
         return first, interval_of(task, self._today)
 
     def _first_by_strokes(self, task: Task, line: BoardLine) -> tuple[date | None, float]:

@@ -10,11 +10,12 @@ from upkeep.answers.shelf.stock import Shelf
 from upkeep.due.reasons import Life
 from upkeep.keeping.context import Context
 from upkeep.planning.shelf.kits import Shared, Wanted, shared_out
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item
 from upkeep.plant.values.spares import Spare
-from upkeep.views.board import BoardLine
+from upkeep.views.board import BoardLine, day_due
 from upkeep.views.overview.shelf import Kit, KitList, KitPart
-from upkeep.views.week import WeekList
+from upkeep.views.week import WeekList, WeekRow
 
 
 class Job(NamedTuple):
@@ -30,27 +31,21 @@ class Job(NamedTuple):
     @property
     def line(self) -> str:
         """The line it is done on."""
-        return f"{self.item}/{self.task}"
+        return str(LineName(self.item, self.task))
 
 
 def jobs_of(week: WeekList, context: Context) -> list[Job]:
     """The jobs of a weekly list, in its order."""
-    zone = context.known.zone
-    return [
-        Job(row.row, row.item, row.task, row.place, row.title,
-            row.due_day or (zone.day(row.due_at) if row.due_at else None))
-        for row in week.rows
-    ]  # fmt: skip
+    return [_job(row.row, row, context) for row in week.rows]
 
 
 def jobs_of_lines(lines: Iterable[BoardLine], context: Context) -> list[Job]:
     """The same of lines of the board, numbered as they come."""
-    zone = context.known.zone
-    return [
-        Job(number, line.item, line.task, line.place, line.title,
-            line.due_day or (zone.day(line.due_at) if line.due_at else None))
-        for number, line in enumerate(lines, 1)
-    ]  # fmt: skip
+    return [_job(number, line, context) for number, line in enumerate(lines, 1)]
+
+
+def _job(number: int, line: WeekRow | BoardLine, context: Context) -> Job:
+    return Job(number, line.item, line.task, line.place, line.title, day_due(line, context.known.zone))
 
 
 def kits_of(week: WeekList, context: Context) -> KitList:

@@ -10,6 +10,7 @@ from upkeep.papers.week.week_facts import Near, hands_said
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.said import Join, Said, Value, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone
+from upkeep.views.board import day_due
 from upkeep.views.week import Stands, WeekList, WeekRow
 from upkeep.wording.naming import names_said
 from upkeep.wording.sentences import Reader, text
@@ -73,7 +74,7 @@ def _by_day(week: WeekList, near: Near) -> Iterator[Said]:
     minutes: dict[date, float] = defaultdict(float)
     by_count = apart = 0.0
     for row in week.rows:
-        day = row.due_day or (zone.day(row.due_at) if row.due_at else None)
+        day = day_due(row, zone)
         if row.stands is not Stands.WALK:
             apart += row.minutes
         elif day is None:
