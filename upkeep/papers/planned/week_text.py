@@ -18,7 +18,7 @@ from upkeep.wording.planned.weeks import (
     stage_said,
 )
 from upkeep.wording.sentences import Reader, lines, text
-from upkeep.wording.text import padded
+from upkeep.wording.text import padded, width_of
 
 
 def plan_text(plan: WeekPlan, reader: Reader) -> str:
@@ -101,6 +101,9 @@ def _areas_of(capacity: Capacity, row: RoleHours) -> set[str | None]:
 def _hours_row(row: RoleHours, reader: Reader) -> Iterator[str]:
     name = f"{'  ' if row.area is not None else ''}{text(role_said(row), reader)}"
     due, care, there, reserve = (_figure(minutes) for minutes in (row.due, row.care, row.there, row.reserve))
+    if width_of(name) > _NAME:
+        yield name
+        name = ""
     yield f"{padded(name, _NAME)}{due:>8} {care:>18}{there:>9}{reserve:>9}"
     yield f"{'':{_NAME}}  {text(over_said(row), reader)}"
 
