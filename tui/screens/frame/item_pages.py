@@ -5,6 +5,7 @@ What makes the text of a page is imported when somebody reads it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 
@@ -97,10 +98,17 @@ def _charts(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import chart_text
 
     checks = book.checks(at)
+    return _of_each_point(
+        lambda point: chart_text.chart_page(checks.chart(item, point), book.zone, reader), item, book, at, reader
+    )
+
+
+def _of_each_point(page: Callable[[str], str], item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    """The page of every characteristic that was measured on an item, or why there is none."""
     pages = []
     for point in dict.fromkeys(one.point for one in book.wear(at).item(item).points):
         try:
-            pages.append(chart_text.chart_page(checks.chart(item, point), book.zone, reader))
+            pages.append(page(point))
         except StrokebookError as refusal:
             pages.append(f"{text(refusal.said, reader)}\n")
     return "\n".join(pages) or text(said("Nothing was measured on {item}.", item=item), reader)
@@ -128,13 +136,10 @@ def _capability(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import chart_text
 
     checks = book.checks(at)
-    pages = []
-    for point in dict.fromkeys(one.point for one in book.wear(at).item(item).points):
-        try:
-            pages.append(chart_text.capability_text(checks.capability(item, point), book.zone, reader))
-        except StrokebookError as refusal:
-            pages.append(f"{text(refusal.said, reader)}\n")
-    return "\n".join(pages) or text(said("Nothing was measured on {item}.", item=item), reader)
+    return _of_each_point(
+        lambda point: chart_text.capability_text(checks.capability(item, point), book.zone, reader),
+        item, book, at, reader,
+    )  # fmt: skip
 
 
 def _lives(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
