@@ -11,11 +11,21 @@ from stdnum.iso7064 import mod_37_36
 
 from upkeep.errors import Refused
 from upkeep.keys.hashing import LETTERS
-from upkeep.scan_codes import ScanCode, Scannable, is_like_a_code, read_code, row_code, seal_code, seal_text, taken_out
+from upkeep.scan_codes import (
+    ScanCode,
+    Scannable,
+    is_like_a_code,
+    letters_of,
+    read_code,
+    row_code,
+    seal_code,
+    seal_text,
+    taken_out,
+)
 
 LINK = "0b6015955db69116ace8de5fb3a27de6fdcff8a59fd388f658ddd1d472f680c0"
 IDS = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}", fullmatch=True)
-ROWS = st.builds(row_code, st.integers(0, 10**9), st.integers(1, 9999))
+ROWS = st.builds(row_code, st.integers(0, 10**9), st.integers(1, 9999), st.just("M-12/lube"))
 SEALS = st.builds(seal_code, st.integers(0, 10**9), st.text("0123456789abcdef", min_size=64, max_size=64))
 BADGES = st.text(LETTERS, min_size=16, max_size=16).map(lambda number: ScanCode(Scannable.BADGE, number))
 ITEMS = st.builds(ScanCode, st.sampled_from([Scannable.ITEM, Scannable.GAUGE]), IDS)
@@ -83,7 +93,11 @@ def test_a_badge_that_was_not_read_whole_is_shown_to_nobody() -> None:
 
 
 def test_rows_and_seals_say_where_they_are_from() -> None:
-    assert (row_code(812, 12).text, seal_code(812, LINK).text) == ("812.12", "812.BNQBLFK5W2IRNLHI3ZP3")
+    assert (row_code(812, 12, "M-12/lube").text, seal_code(812, LINK).text) == (
+        f"812.12.{letters_of(['M-12/lube'])}", "812.BNQBLFK5W2IRNLHI3ZP3"
+    )  # fmt: skip
+    printed_before = ScanCode(Scannable.ROW, "812.12")  # by a program that wrote no letters
+    assert read_code(str(printed_before)) == printed_before
 
 
 def test_a_seal_is_read_aloud_as_it_is_scanned() -> None:

@@ -5,7 +5,7 @@ A code is ``*``, a letter for its kind, a short text, and a check character::
     *BK3XD0M9T4C7RW2HQB    a badge: its random number
     *IDS-031K              an item: its id
     *GG-038                a gauge: its id
-    *R812.12X              a row of a printed week: the revision at its head, a dot, the number of the row
+    *R812.12.KX4QP         a row of a printed week: the revision at its head, its number, letters of its line
     *S812.BNQBLFK5W2IRNLHI3ZP3U    a seal: the number of an entry, a dot, the first 20 letters of its link in base 32
 
 A scanner is a keyboard: it types the code and Enter.  The star begins no word that people type, and the check character
@@ -17,7 +17,9 @@ from __future__ import annotations
 
 import re
 from base64 import b32encode
+from collections.abc import Iterable
 from enum import StrEnum
+from hashlib import sha256
 
 from upkeep.errors import Refused
 from upkeep.frozen import frozen
@@ -27,6 +29,7 @@ MARK = "*"
 """The first letter of every code."""
 
 _SEAL_LETTERS = 20
+_ROW_LETTERS = 4
 
 _LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -46,7 +49,7 @@ _TEXTS = {
     Scannable.BADGE: r"[A-Za-z0-9]{16}",
     Scannable.ITEM: _ID,
     Scannable.GAUGE: _ID,
-    Scannable.ROW: r"[0-9]{1,12}\.[0-9]{1,5}",
+    Scannable.ROW: r"[0-9]{1,12}\.[0-9]{1,5}(?:\.[A-Za-z2-7]{4})?",
     Scannable.SEAL: r"[0-9]{1,12}\.[A-Za-z2-7]{20}",
 }
 _SHAPES = "|".join(f"[{kind}{kind.lower()}]{text}" for kind, text in _TEXTS.items())
@@ -65,9 +68,15 @@ class ScanCode:
         return f"{MARK}{self.kind}{self.text}{_check_character(self.kind + self.text)}"
 
 
-def row_code(revision: int, row: int) -> ScanCode:
-    """The code of a row of a printed week, by the revision at its head."""
-    return ScanCode(Scannable.ROW, f"{revision}.{row}")
+def row_code(revision: int, row: int, line: str) -> ScanCode:
+    """The code of a row of a printed week, by the revision at its head; ``line`` is its item and task."""
+    return ScanCode(Scannable.ROW, f"{revision}.{row}.{letters_of([line])}")
+
+
+def letters_of(lines: Iterable[str]) -> str:
+    """Four letters that stand for lines in their order: of other lines, or of another order, they are others but once
+    in a million.  They tell a list that is made again from the one that was printed."""
+    return _base_32(sha256("\n".join(lines).encode()).hexdigest())[:_ROW_LETTERS]
 
 
 def seal_code(entry: int, link: str) -> ScanCode:

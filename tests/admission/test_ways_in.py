@@ -81,7 +81,8 @@ async def from_a_sheet(path: Path, shell: Terminal, by: str) -> str:
         row = next(row.row for row in listed.rows if row.line == "M-12/oil")
     typed = path.with_name("sheet.txt")
     typed.write_text(f"{row} {MONDAY} {by}\n")
-    head = ("--revision", revision, "--week", "2026-W10", "--printed", "2026-03-01 23:30", "--by", "lea")
+    head = ["--revision", revision, "--week", "2026-W10", "--printed", "2026-03-01 23:30", "--by", "lea"]
+    head += ["--rows", listed.letters]
     told = shell.types(f"{MONDAY}:30", "sheet", typed, *head)
     return told.out + told.err
 

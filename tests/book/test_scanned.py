@@ -52,4 +52,4 @@ def test_a_seal_fits_the_book_it_was_made_of_and_no_other(book: Book) -> None:
 
 
 def test_a_row_says_where_it_belongs(book: Book) -> None:
-    assert told(book, row_code(812, 12)).startswith("Row 12 of the week printed as revision 812")
+    assert told(book, row_code(812, 12, "M-12/lube")).startswith("Row 12 of the week printed as revision 812")

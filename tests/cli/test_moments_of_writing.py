@@ -109,7 +109,18 @@ def test_a_returned_sheet_is_stamped_inside_the_write(
     listed = book.week(at(f"{printed}:59"))
     row = next(row.row for row in listed.rows if row.task == "lube" and row.item == "M-12")
     (tmp_path / "sheet.txt").write_text(f"{row} 2026-03-04 07:50 ana\n", encoding="utf-8")
-    head = ("--week", "2026-W10", "--revision", listed.revision, "--printed", printed, "--by", "lea")
+    head = (
+        "--week",
+        "2026-W10",
+        "--revision",
+        listed.revision,
+        "--rows",
+        listed.letters,
+        "--printed",
+        printed,
+        "--by",
+        "lea",
+    )
     said = Terminal(book.path, capsys).types(NOW, "sheet", tmp_path / "sheet.txt", *head)
     assert said.code == 0, said.err
     (written,) = book.newest_written(1)

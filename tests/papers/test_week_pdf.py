@@ -18,7 +18,7 @@ from upkeep.papers.letters import faces
 from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.papers.week.week_rows import week_cells
 from upkeep.papers.week.week_text import week_text
-from upkeep.scan_codes import Scannable, read_code
+from upkeep.scan_codes import Scannable, letters_of, read_code
 from upkeep.views.week import Stands, WeekRow
 from upkeep.wording.sentences import ENGLISH
 
@@ -192,7 +192,7 @@ def test_25_rows_with_the_texts_of_a_plant_stand_on_a_page(paper: str) -> None:
     assert len([code for code in codes[0] if code.startswith("*R")]) >= 25
     scanned = [read_code(code) for page in codes for code in page]
     assert {code.text for code in scanned if code and code.kind is Scannable.ROW} == {
-        f"18422.{number}" for number in range(1, 61)
+        f"18422.{row.row}.{letters_of([row.line])}" for row in listed.rows
     }
     (remark,) = [shape[1] for shape in of_pdf(document)[0]["drawn"] if shape[0] == "text" and shape[-1] == "remark"]
     (right,) = {shape[3] for shape in of_pdf(document)[0]["drawn"] if shape[0] == "rule" and shape[-1] == "1.2 pt"}

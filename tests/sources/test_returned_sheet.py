@@ -50,7 +50,8 @@ class Wall:
         numbers = {row.task + row.item.removeprefix("M-").replace("12", ""): row.row for row in self.listed.rows}
         text = "\n".join(rows).format_map(numbers)
         self._file.write_text(text, encoding="utf-8")
-        header = {"revision": f"{self.listed.revision:,}", "week": "2026-W10", "printed": MONDAY, "by": "lea", **given}
+        header = {"revision": f"{self.listed.revision:,}", "week": "2026-W10", "printed": MONDAY, "by": "lea"}
+        header |= {"rows": self.listed.letters, **given}
         options = [word for name, value in header.items() if value for word in (f"--{name}", value)]
         return self._terminal.types(f"{moment}:00", "sheet", self._file, *options)
 

@@ -108,7 +108,7 @@ def test_where_no_form_is_open_a_press_is_gone_to_and_anything_else_is_told(plan
         (DIE_SET, "DS-031 (die set) is in M-12, at P-07."),
         ("m-44", "M-44 (module) is at rack."),  # typed by hand
         (G_2, "G-2 Item G-2: valid"),
-        (str(row_code(812, 12)), "Row 12 of the week printed as revision 812"),
+        (str(row_code(812, 12, "M-12/lube")), "Row 12 of the week printed as revision 812"),
         (DIE_SET[:-1] + "_", "There is no item"),
         ("DS-99", "There is no item 'DS-99' in this book."),
         (f"{DIE_SET[:-1]}{'A' if DIE_SET[-1] != 'A' else 'B'}", "was not read whole"),

@@ -187,6 +187,10 @@ class FakeBook:
         """Three shifts a day."""
         return ShiftCalendar(self.zone, self.facts.shifts)
 
+    def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
+        """No week is frozen."""
+        return None
+
     def reader(self, language: str) -> Reader:
         """Reads a language; the plant wrote nothing in another."""
         return Reader(language)

@@ -43,7 +43,7 @@ async def test_an_item_on_the_round_is_told_and_a_press_is_gone_to(path: Path) -
         await here.press("c")  # the count has the keys
         await scans(here, Scannable.ITEM, "DS-031")
         assert "DS-031 (die set) is in M-12, at P-07." in here.text
-        await here.type(str(row_code(812, 12)), "enter")
+        await here.type(str(row_code(812, 12, "M-12/lube")), "enter")
         assert "scan it where a returned sheet is typed in." in here.text
         await scans(here, Scannable.ITEM, "P-08")
         assert here.rows[0].lstrip().startswith("P-08")

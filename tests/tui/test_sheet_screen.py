@@ -29,7 +29,8 @@ async def found(here: Terminal, listed: WeekList) -> None:
     await here.type("came back", "enter")
     assert "A weekly list that came back" in here.rows[0]
     await here.type(f"{listed.revision}", "enter")
-    await here.type(MONDAY, "enter", "enter")
+    await here.type(MONDAY, "enter")
+    await here.type(listed.letters.lower(), "enter", "enter")
     await here.type("4.3.", "enter")
 
 
@@ -89,7 +90,7 @@ async def test_what_stands_at_the_head_is_checked_before_any_row(wall: tuple[Cal
         await here.press("l")
         await here.type("came back", "enter")
         await here.type("9999", "enter")
-        await here.type(MONDAY, "enter", "enter", "enter")
+        await here.type(MONDAY, "enter", "enter", "enter", "enter")
         assert "There is no entry '#9999' in this book." in here.text
         await here.press("escape")
         await found(here, listed)
@@ -104,12 +105,17 @@ async def test_a_scanned_row_brings_its_revision_and_its_number(wall: tuple[Call
     async with terminal(opener, SMALL, clock=Clock(at(FRIDAY)), by="lea") as here:
         await here.press("l")
         await here.type("came back", "enter")
-        await here.type(str(row_code(listed.revision, row)), "enter")
-        await here.type(MONDAY, "enter", "enter")
+        await here.type(str(row_code(listed.revision, row, "M-12/lube")), "enter")
+        await here.type(MONDAY, "enter", "enter", "enter")
         await here.type("4.3.", "enter")
         assert f"revision {listed.revision}" in here.text
-        await here.type(str(row_code(listed.revision + 1, row)), "enter")
+        await here.type(str(row_code(listed.revision + 1, row, "M-12/lube")), "enter")
         assert "Keep the sheets apart." in here.text
-        await here.type(str(row_code(listed.revision, row)), "enter")
+        await here.type(str(row_code(listed.revision, row, "M-44/lube")), "enter")
+        assert "the code does not fit row" in " ".join(here.text.split())
+        await here.type(f"{row} 10.20 ana", "enter")
+        assert "nothing says that row" in " ".join(here.text.split())
+        await here.press("ctrl+u")
+        await here.type(str(row_code(listed.revision, row, "M-12/lube")), "enter")
         await here.type("10.20 ana", "enter")
         assert "Task lube, M-12: Ana, 2026-03-04 10:20" in here.text

@@ -7,7 +7,7 @@ from typing import ClassVar
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.people.who_may import why_not
 from upkeep.answers.planned.hours import WeekHours
-from upkeep.answers.planned.steps import WeekSteps
+from upkeep.answers.planned.steps import WeekSteps, undecided_said
 from upkeep.entries.plans.weeks import Absent, AgreeWeek, Carried, FreezeWeek, PlanJob, Propose, rows_from
 from upkeep.errors import Refused
 from upkeep.plant.line_names import LineName
@@ -83,22 +83,15 @@ class WeekAdmission(SubjectAdmission):
 
     def _check_freeze(self, frozen: FreezeWeek) -> None:
         steps = self._steps(frozen.week)
-        if steps.stage is not Stage.AGREED and not (steps.stage is Stage.FROZEN and steps.changes):
-            raise Refused(
-                said("{week} is not agreed as it stands, or nothing was changed since it was frozen.", week=frozen.week)
-            )
-        most = self._known.facts.planning.carries
-        for row in rows_from(frozen.rows):
+        refused = steps.not_to_be_frozen()
+        if refused is not None:
+            raise Refused(refused)
+        rows, most = rows_from(frozen.rows), self._known.facts.planning.carries
+        for row in rows:
             self._check_line(row.line)
-            if row.carried >= most and row.line not in steps.decisions:
-                raise Refused(
-                    said(
-                        "{line} was carried over {times} times. The lead decides first, with a reason: defer, cancel, "
-                        "change the interval, or give hours ('strokebook carried').",
-                        line=row.line,
-                        times=row.carried,
-                    )
-                )
+        waiting = [row.line for row in rows if row.carried >= most and row.line not in steps.decisions]
+        if waiting:
+            raise Refused(undecided_said(waiting, most))
 
     def _check_carried(self, decided: Carried) -> None:
         self._check_line(decided.line)

@@ -31,6 +31,12 @@ class Plans(OnTheShelf):
 
         return WeekPlans(self._seen_from.at(at), week).proposal(at, by)
 
+    def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
+        """The lines that stand on the frozen list of a week, those taken off since left out; None: it is not frozen."""
+        from upkeep.answers.planned.steps import WeekSteps
+
+        return WeekSteps(self._seen_from.at(at), week).standing
+
     def week_freezing(self, week: str | None, at: datetime, by: str) -> FreezeWeek:
         """The list of a week as an entry that freezes it; raises :class:`Refused` with what has to come first."""
         from upkeep.answers.planned.week_plans import WeekPlans

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta
+from functools import cached_property
 
-from upkeep.book import BoardLine, WeekList, WeekRow
+from upkeep.book import BoardLine, WeekRow
 from upkeep.book.door import Clock, asked
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
@@ -20,12 +21,12 @@ from upkeep.entries.lives import Remark
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.entries.signing import Sign
-from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError
+from upkeep.errors import AlreadySigned, Refused, StrokebookError
 from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person
-from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
+from upkeep.sources.printed_sheet import PrintedSheet
 from upkeep.sources.sheet_book import SheetBook
 from upkeep.sources.sheet_rows import UNKNOWN, Ticked, clock_of, day_of, day_or_refused, rows_of
 from upkeep.units.quantities import grouped
@@ -47,55 +48,9 @@ class Entered:
     wrong: Mapping[int, Said]
 
 
-def printed_list(
-    book: SheetBook, revision: int, week: str, area: str | None, printed: datetime, watch: Watch = nobody
-) -> WeekList:
-    """The list as it was printed, from what stands at its head; ``printed`` is the minute of the print.
-
-    The revision alone would not do: lines come due by themselves, and rows move up.  Raises :class:`Refused` where the
-    two contradict each other: the print cannot have known that revision yet, or must have known a later one.
-    """
-    listed = book.week_of_revision(revision, week, area, at=_end_of(printed), watch=watch)
-    if listed.revision != revision:
-        raise Refused(
-            said(
-                "A list printed {printed} cannot know entry #{revision} yet. Check the revision and the time "
-                "on the sheet; nothing was entered.",
-                printed=Moment(printed, book.zone),
-                revision=revision,
-            )
-        )
-    _check_still_the_last(book, revision, printed)
-    return listed
-
-
-def _check_still_the_last(book: SheetBook, revision: int, printed: datetime) -> None:
-    """Refuses a revision after which the book had gone on by the minute of the print: one of the two is misread."""
-    try:
-        following = book.entry(revision + 1)
-    except NotFound:
-        return
-    until = following.recorded_at or following.at
-    if printed > until:
-        raise Refused(
-            said(
-                "#{revision} was the last entry only until {until}, but the sheet was printed {printed}: its rows "
-                "would be those of another list. Check the revision and the time on the sheet; nothing was entered.",
-                revision=revision,
-                until=Moment(until, book.zone),
-                printed=Moment(printed, book.zone),
-            )
-        )
-
-
-def _end_of(minute: datetime) -> datetime:
-    """The last second of a minute: what was written in it before the print is on the list."""
-    return minute + _MINUTE - timedelta(seconds=1)
-
-
 def enter_sheet(
     book: SheetBook,
-    listed: WeekList,
+    sheet: PrintedSheet,
     lines: Iterable[str],
     by: str,
     now: datetime | Clock,
@@ -109,14 +64,14 @@ def enter_sheet(
     was done long ago goes in where the lead types it.
     """
     book.known.person(by)
-    monday = listed.first_day
-    whole_sheet = day_of(day, monday) if day else None
-    ticked, problems = rows_of(lines)
+    listed = sheet.week
+    whole_sheet = day_of(day, listed.first_day) if day else None
+    ticked, problems = _placed_rows(sheet, lines)
     once = {tick.row: tick for tick in ticked}
     twice = {tick.row for tick in ticked if once[tick.row] != tick}
     answers: dict[int, Said] = {}
     wrong = {row: _twice(row, ticked) for row in twice}
-    clerk = _Clerk(book, listed, by, now, proven, whole_sheet)
+    clerk = _Clerk(book, sheet, by, now, proven, whole_sheet)
     for tick in sorted((tick for tick in once.values() if tick.row not in twice), key=clerk.order):
         try:
             answers[tick.row] = clerk.enter(tick)
@@ -130,19 +85,32 @@ def enter_sheet(
     )
 
 
-def row_told(book: SheetBook, listed: WeekList, ticked: Ticked, now: datetime, day: str = "") -> Said:
+def row_told(book: SheetBook, sheet: PrintedSheet, ticked: Ticked, now: datetime, day: str = "") -> Said:
     """What entering a row would sign, in whose name and for when; raises what entering it would, as far as it is known
     before."""
-    whole_sheet = day_of(day, listed.first_day) if day else None
-    return _Clerk(book, listed, "", now, None, whole_sheet).told(ticked)
+    whole_sheet = day_of(day, sheet.week.first_day) if day else None
+    return _Clerk(book, sheet, "", now, None, whole_sheet).told(ticked)
 
 
-def cautions_of_sheet(book: SheetBook, listed: WeekList, lines: Iterable[str]) -> tuple[Caution, ...]:
+def cautions_of_sheet(book: SheetBook, sheet: PrintedSheet, lines: Iterable[str]) -> tuple[Caution, ...]:
     """What to mind before the work is done that a sheet says was done, to be told ahead of its signatures."""
-    ticked, _ = rows_of(lines)
+    ticked, _ = _placed_rows(sheet, lines)
     ticks = {tick.row: {str(other) for other in ticked if other.row == tick.row} for tick in ticked}
-    once = [row for row in listed.rows if len(ticks.get(row.row, ())) == 1]
+    once = [row for row in sheet.week.rows if len(ticks.get(row.row, ())) == 1]
     return book.cautions_for((row.item, row.task) for row in once)
+
+
+def _placed_rows(sheet: PrintedSheet, lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
+    """The rows in the lines of a text, each with its number, and a sentence for each line that is none."""
+    ticked, problems = rows_of(lines)
+    placed = []
+    for tick in ticked:
+        try:
+            placed.append(sheet.placed(tick))
+        except StrokebookError as error:
+            row = tick.named or Numeral(tick.row)
+            problems.append(said("row {row}: {what}", row=row, what=error.said))
+    return placed, problems
 
 
 def _of_row(row: int, what: Said) -> Said:
@@ -160,16 +128,16 @@ class _Clerk:
     def __init__(
         self,
         book: SheetBook,
-        listed: WeekList,
+        sheet: PrintedSheet,
         by: str,
         now: datetime | Clock,
         proven: Proven | None,
         whole_sheet: date | None,
     ) -> None:
-        self._book, self._listed, self._by, self._proven = book, listed, by, proven
-        self._whole_sheet, self._monday = whole_sheet, listed.first_day
+        self._book, self._sheet, self._by, self._proven = book, sheet, by, proven
+        self._listed = sheet.week
+        self._whole_sheet, self._monday = whole_sheet, sheet.week.first_day
         self._clock, self._now = now, asked(now)
-        self._rows = {row.row: row for row in listed.rows}
 
     def order(self, ticked: Ticked) -> tuple[date, str]:
         """By when it was done: counts go in one after the other.  What has no real day comes first, to be refused."""
@@ -179,21 +147,9 @@ class _Clerk:
             return date.min, ""
         return day, "" if ticked.time == UNKNOWN else clock_of(ticked.time)
 
-    def _row(self, ticked: Ticked) -> WeekRow:
-        row = self._rows.get(ticked.row)
-        if row is None:
-            raise Refused(
-                said(
-                    "there is no such row; the list of revision {revision} has only {rows}.",
-                    revision=self._listed.revision,
-                    rows=Numeral(len(self._rows)),
-                )
-            )
-        return row
-
     def told(self, ticked: Ticked) -> Said:
         """The work of a row, when it was done and by whom; raises an error with the reason where that is not clear."""
-        row = self._row(ticked)
+        row = self._sheet.row(ticked)
         if ticked.initials == UNKNOWN:
             day_or_refused(ticked, self._whole_sheet, self._monday)
             return said("{task}, {item}: no initials, kept for the lead", task=row.title, item=row.item)
@@ -204,7 +160,21 @@ class _Clerk:
 
     def enter(self, ticked: Ticked) -> Said:
         """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
-        row = self._row(ticked)
+        row = self._sheet.row(ticked)
+        return in_turn(self._entered(ticked, row), self._off_since(row))
+
+    @cached_property
+    def _standing(self) -> frozenset[str] | None:
+        frozen = self._listed.frozen is not None
+        return self._book.week_standing(self._listed.week, self._now) if frozen else None
+
+    def _off_since(self, row: WeekRow) -> Said | None:
+        """That a row was taken off the frozen week since it was printed."""
+        if self._standing is None or row.line in self._standing or row.mark == "removed":
+            return None
+        return said("It was taken off the list after the print; tell the lead that it was done all the same.")
+
+    def _entered(self, ticked: Ticked, row: WeekRow) -> Said:
         answer = self._answered(row)
         if answer is not None:
             return answer

@@ -40,6 +40,9 @@ class SheetBook(Protocol):
     ) -> WeekList:
         """A weekly list as it was printed."""
 
+    def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
+        """The lines that stand on the frozen list of a week."""
+
     def entry(self, number: int) -> Entry:
         """The entry with a number."""
 

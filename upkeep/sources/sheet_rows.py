@@ -1,6 +1,7 @@
 """The rows of a weekly list that came back, as whoever types them writes them: row, day and time, initials.
 
-One line for each row that was ticked (``#`` begins a remark of whoever types)::
+One line for each row that was ticked (``#`` begins a remark of whoever types); in place of its number the code of the
+row, or its line (item/task)::
 
     ROW [DAY] TIME INITIALS [count N [rolled-over | after-reset]] [remark ...]
 
@@ -8,6 +9,8 @@ One line for each row that was ticked (``#`` begins a remark of whoever types)::
     14 Wed 10.45 tom count 1,204,300 remark nozzle was clogged
     15 4.3. ? tom
     16 8:00 ?
+    *R812.17.KX4QP 8:10 tom
+    M-12/lube 8:20 tom
 
 A day is one as ISO 8601 writes it, the day and the month with full stops, or the beginning of a weekday's English name,
 which is that day of the printed week.  Left out, it is the one day given for the whole sheet.
@@ -22,6 +25,7 @@ from datetime import date, timedelta
 from upkeep.errors import Refused, Unreadable
 from upkeep.frozen import frozen
 from upkeep.said import Numeral, Quoted, Said, said
+from upkeep.scan_codes import is_like_a_code
 from upkeep.units.quantities import figure_of
 
 UNKNOWN = "?"
@@ -33,12 +37,14 @@ _REST = re.compile(
 )
 _TIME = re.compile(r"(?P<hour>\d{1,2})[:.](?P<minute>\d{2})\Z|(?P<short>\d{4})\Z", re.ASCII)
 _DAY_MONTH = re.compile(r"(?P<day>\d{1,2})\.(?P<month>\d{1,2})\.?(?P<year>\d{4})?\Z", re.ASCII)
+_LINE = re.compile(r"[^/\s]+/[^/\s]+\Z")
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
 @frozen
 class Ticked:
-    """One row as it came back: its number, day ("" where the sheet's own is meant), time ("?" where none was written),
+    """One row as it came back: its number (0: it is named by ``named``, the line it answers or its code), day ("" where
+    the sheet's own is meant), time ("?" where none was written),
     initials ("?" where none were), count and remark.
 
     ``rolled_over``: the counter passed its last figure since it was read before; ``after_reset``: it was set back to
@@ -53,6 +59,7 @@ class Ticked:
     rolled_over: bool
     after_reset: bool
     remark: str
+    named: str = ""
 
     def __str__(self) -> str:
         return " ".join(filter(None, (self.day, self.time, self.initials)))
@@ -77,8 +84,8 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
 def not_a_row(text: str) -> Said:
     """Why a text is no row, and how one is written."""
     return said(
-        "{text} is not a row; write row, date, time (or ?) and initials like '12 2026-03-04 10:20 ana', then "
-        "'count 1,204,300' and 'remark ...' where the sheet has them.",
+        "{text} is not a row; write row (its number, its code or its line), date, time (or ?) and initials like "
+        "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them.",
         text=Quoted(text[:60]),
     )
 
@@ -86,7 +93,8 @@ def not_a_row(text: str) -> Said:
 def row_of(text: str) -> Ticked | None:
     """The row that a line tells; None: it tells none."""
     number, *words = text.split(maxsplit=3)
-    if not number.isdecimal() or len(words) < 2:
+    named = "" if number.isdecimal() else number
+    if len(words) < 2 or (named and not is_like_a_code(named) and not _LINE.match(named)):
         return None
     dated = len(words) == 3 and (words[1] == UNKNOWN or _TIME.match(words[1]) is not None)
     day, time = (words[0], words[1]) if dated else ("", words[0])
@@ -96,8 +104,8 @@ def row_of(text: str) -> Ticked | None:
         return None
     how = match["how"] or ""
     return Ticked(
-        int(number), day, time, match["initials"], count, how.startswith("rolled"), how.startswith("after"),
-        (match["remark"] or "").strip(),
+        0 if named else int(number), day, time, match["initials"], count, how.startswith("rolled"),
+        how.startswith("after"), (match["remark"] or "").strip(), named,
     )  # fmt: skip
 
 

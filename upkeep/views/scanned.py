@@ -28,10 +28,12 @@ class ScannedItem:
 
 @frozen
 class ScannedRow:
-    """A row of a printed week: the revision at its head, and its number."""
+    """A row of a printed week: the revision at its head, its number, and the letters of its line ("": the program that
+    printed it wrote none)."""
 
     revision: int
     row: int
+    letters: str = ""
 
 
 @frozen

@@ -9,6 +9,7 @@ from upkeep.due.states import State
 from upkeep.entries.origin import Proof
 from upkeep.frozen import frozen
 from upkeep.plant.values.facts import SignedWith
+from upkeep.scan_codes import letters_of
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd
@@ -163,6 +164,11 @@ class WeekList:
     proof: Proof | None = None
     never_read: tuple[str, ...] = ()
     frozen: FrozenList | None = None
+
+    @property
+    def letters(self) -> str:
+        """The letters that stand for its rows and their numbers, as they are printed at its head."""
+        return letters_of(f"{row.row} {row.line}" for row in self.rows)
 
     @property
     def printed(self) -> Printed:

@@ -196,6 +196,9 @@ class BookDoor(Protocol):
     def disputed(self, at: datetime) -> tuple[Disputed, ...]:
         """The readings that later counts say are wrong."""
 
+    def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
+        """The lines that stand on the frozen list of a week; None: it is not frozen."""
+
     def week_of_revision(
         self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ..., watch: Watch = ...
     ) -> WeekList:

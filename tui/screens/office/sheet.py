@@ -16,12 +16,14 @@ from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.notes import NotesScreen
 from tui.screens.who.identify import person_at
 from tui.widgets.labelled_field import LabelledField
-from upkeep.said import Numeral, Said, said
-from upkeep.sources.sheet import Entered, cautions_of_sheet, enter_sheet, printed_list, row_told
+from upkeep.errors import Refused
+from upkeep.said import Said, said
+from upkeep.scan_codes import ScanCode, Scannable
+from upkeep.sources.printed_sheet import PrintedSheet, printed_sheet
+from upkeep.sources.sheet import Entered, cautions_of_sheet, enter_sheet, row_told
 from upkeep.sources.sheet_rows import not_a_row, row_of
 from upkeep.units.weeks import iso_week
 from upkeep.views.scanned import Scanned, ScannedRow
-from upkeep.views.week import WeekList
 from upkeep.wording.cautions import caution_for
 from upkeep.wording.text import fit
 
@@ -43,11 +45,12 @@ class SheetScreen(DeskScreen[None]):
         self._week = LabelledField(words(said("Week, as printed")), week)
         self._revision = LabelledField(words(said("Revision, as printed")))
         self._printed = LabelledField(words(said("Printed at, like 2026-03-02 06:00")))
+        self._letters = LabelledField(words(said("Letters of its rows, as printed")))
         self._area = LabelledField(words(said("Area, if not the whole plant")))
         self._day = LabelledField(words(said("Day of rows without one, like Wed or 4.3.")))
         self._row = LabelledField(words(said("Row, time, initials")))
-        self._head = (self._week, self._revision, self._printed, self._area, self._day)
-        self._listed: WeekList | None = None
+        self._head = (self._week, self._revision, self._printed, self._letters, self._area, self._day)
+        self._sheet: PrintedSheet | None = None
         self._lines: dict[int, str] = {}
         self._told: dict[int, Said] = {}
         self._leaving = False
@@ -79,8 +82,8 @@ class SheetScreen(DeskScreen[None]):
 
     def _show(self) -> None:
         width = max(self.app.size.width - 2, 20)
-        listed = self._listed
-        about = wrapped(self.desk.words(list_said(listed, len(self._lines))), width) if listed else ()
+        sheet = self._sheet
+        about = wrapped(self.desk.words(list_said(sheet.week, len(self._lines))), width) if sheet else ()
         self.rows("list").show([f" {row}" for row in about])
         self.rows("typed").show(typed_rows(self._told, width, self._room(), self.desk.reader))
         self.show_keys()
@@ -104,44 +107,49 @@ class SheetScreen(DeskScreen[None]):
         revision = number_typed(self._revision.field.value)
         printed = moment_typed(self._printed.field.value, self.desk.standing_at(at))
         week, area = self._week.field.value.strip(), self._area.field.value.strip() or None
-        self._listed = await self.desk.clerk.ask(lambda book: printed_list(book, revision, week, area, printed))
+        letters = self._letters.field.value
+        self._sheet = await self.desk.clerk.ask(
+            lambda book: printed_sheet(book, revision, week, area, printed, letters)
+        )
         self._row.display = True
         self.say(None)
         self._show()
         self._row.field.focus()
 
     def take_scanned(self, scanned: Scanned) -> None:
-        """Takes the code of a row: its revision before the list is found, its number after; anything else is told."""
+        """Takes the code of a row: its revision before the list is found, the row after; anything else is told."""
         if not isinstance(scanned, ScannedRow):
             super().take_scanned(scanned)
-        elif self._listed is None:
+        elif self._sheet is None:
             self._revision.field.value = str(scanned.revision)
             self._printed.field.focus()
-        elif scanned.revision != self._listed.revision:
-            self.say(
-                said(
-                    "Row {row} is of revision {revision}; this list is revision {listed}. Keep the sheets apart.",
-                    row=Numeral(scanned.row), revision=scanned.revision, listed=self._listed.revision,
-                )
-            )  # fmt: skip
         else:
-            self._row.field.value = f"{scanned.row} "
-            self._row.field.cursor_position = len(self._row.field.value)
-            self._row.field.focus()
-            self.say(None)
+            self._take_code(self._sheet, scanned)
+
+    def _take_code(self, sheet: PrintedSheet, scanned: ScannedRow) -> None:
+        try:
+            sheet.of_code(scanned)
+        except Refused as refused:
+            self.say(refused.said)
+            return
+        self._row.field.value = f"{_code_of(scanned)} "
+        self._row.field.cursor_position = len(self._row.field.value)
+        self._row.field.focus()
+        self.say(None)
 
     # Rows
 
     async def _take_row(self) -> None:
-        listed, typed = self._listed, self._row.field.value.strip()
-        if listed is None or not typed:
+        sheet, typed = self._sheet, self._row.field.value.strip()
+        if sheet is None or not typed:
             return
         tick = row_of(typed)
         if tick is None:
             self.say(not_a_row(typed))
             return
         at, day = self.desk.now(), self._day.field.value.strip()
-        told = await self.desk.clerk.ask(lambda book: row_told(book, listed, tick, at, day))
+        tick = sheet.placed(tick)
+        told = await self.desk.clerk.ask(lambda book: row_told(book, sheet, tick, at, day))
         for kept in (self._lines, self._told):
             kept.pop(tick.row, None)  # typed anew, it stands last
         self._lines[tick.row], self._told[tick.row] = typed, told
@@ -156,22 +164,22 @@ class SheetScreen(DeskScreen[None]):
         self.save(self._save)
 
     async def _save(self) -> None:
-        listed, lines = self._listed, list(self._lines.values())
-        if listed is None or not lines:
+        sheet, lines = self._sheet, list(self._lines.values())
+        if sheet is None or not lines:
             self.say(said("Nothing is typed yet: find the list by its head, then type its rows."))
             return
         by = await person_at(self)
         if by is None:
             return
-        cautions = await self.desk.clerk.ask(lambda book: cautions_of_sheet(book, listed, lines))
+        cautions = await self.desk.clerk.ask(lambda book: cautions_of_sheet(book, sheet, lines))
         if cautions:
             mind = said("To be minded before this work is done:")
             await self.shown(NotesScreen(self.desk, mind, [caution_for(caution) for caution in cautions]))
-        self._show_entered(await self.desk.clerk.ask(partial(self._enter, listed, lines, by)))
+        self._show_entered(await self.desk.clerk.ask(partial(self._enter, sheet, lines, by)))
 
-    def _enter(self, listed: WeekList, lines: list[str], by: Here, book: BookDoor) -> Entered:
+    def _enter(self, sheet: PrintedSheet, lines: list[str], by: Here, book: BookDoor) -> Entered:
         day = self._day.field.value.strip()
-        return enter_sheet(book, listed, lines, by.id, self.desk.recording, by.proven, day)
+        return enter_sheet(book, sheet, lines, by.id, self.desk.recording, by.proven, day)
 
     def _show_entered(self, entered: Entered) -> None:
         """What went in is gone from the rows; what did not is still there, to be typed anew."""
@@ -196,3 +204,9 @@ class SheetScreen(DeskScreen[None]):
             self.say(lost)
         else:
             super().action_leave()
+
+
+def _code_of(scanned: ScannedRow) -> ScanCode:
+    """The code of a row as it stands on the paper; those of an older program have no letters."""
+    parts = filter(None, (str(scanned.revision), str(scanned.row), scanned.letters))
+    return ScanCode(Scannable.ROW, ".".join(parts))

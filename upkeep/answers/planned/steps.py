@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import cached_property
@@ -20,6 +20,7 @@ from upkeep.entries.plans.weeks import (
 )
 from upkeep.keeping.context import Context
 from upkeep.plant.line_names import LineName
+from upkeep.said import Said, listed, said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.planned.week_plan import Mark, Stage, Unplaced
 
@@ -87,6 +88,15 @@ class WeekSteps:
             return Stage.AGREED
         return Stage.CHANGED if self._last_change > self.proposed[0] else Stage.PROPOSED
 
+    def not_to_be_frozen(self) -> Said | None:
+        """Why the list cannot be frozen as it stands; None: it can."""
+        if self.stage is Stage.AGREED or (self.stage is Stage.FROZEN and self.changes):
+            return None
+        if self.stage is Stage.FROZEN:
+            return said("{week} is frozen already, and nothing was changed since.", week=self.week)
+        return said("{week} is not agreed as it stands. Propose it, change it, agree it, then freeze it.",
+                    week=self.week)  # fmt: skip
+
     @cached_property
     def decisions(self) -> dict[str, Carried]:
         """What was last decided in this week about lines carried over too often, by line."""
@@ -104,6 +114,13 @@ class WeekSteps:
         if self.frozen is not None:
             return rows_from(self.frozen[1].rows)
         return rows_from(self.proposed[1].rows) if self.proposed is not None else ()
+
+    @property
+    def standing(self) -> frozenset[str] | None:
+        """The lines that stand on the frozen list, those taken off since left out; None: the week is not frozen."""
+        if self.frozen is None:
+            return None
+        return frozenset(row.line for row, mark in self.rows() if mark is not Mark.REMOVED)
 
     def rows(self) -> list[tuple[Planned, Mark]]:
         """The rows as they stand, each with what became of it since the list was frozen; those added come last."""
@@ -140,7 +157,7 @@ class CarriedOver:
     def _lists(self) -> list[dict[str, Planned]]:
         """The lines that each week promised, the latest week first."""
         return [
-            {row.line: row for row, mark in steps.rows() if row.shift is not None and mark is not Mark.REMOVED}
+            {row.line: row for row, mark in steps.rows() if _is_promised(row) and mark is not Mark.REMOVED}
             for steps in self._weeks
         ]
 
@@ -155,6 +172,21 @@ class CarriedOver:
 
     def _done_since(self, line: str, steps: WeekSteps) -> bool:
         return answered_since(self._context, line, steps.frozen_at) is not None
+
+
+def _is_promised(row: Planned) -> bool:
+    """Whether a week answers for a row: it has it on a shift, or took it over while the week before still had it."""
+    return row.shift is not None or row.why == Unplaced.PROMISED
+
+
+def undecided_said(lines: Sequence[str], times: int) -> Said:
+    """That the lead has to decide about lines before the week can be frozen."""
+    return said(
+        "{lines}: carried over {times} times or more. Decide first, with a reason: defer, cancel, change the interval, "
+        "or give hours ('strokebook carried').",
+        lines=listed(lines),
+        times=times,
+    )
 
 
 def answered_since(context: Context, line: str, since: datetime) -> datetime | None:

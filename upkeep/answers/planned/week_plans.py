@@ -11,7 +11,7 @@ from upkeep.answers.planned.capacity import capacity, care_by_person
 from upkeep.answers.planned.hours import WeekHours
 from upkeep.answers.planned.jobs import WeekJobs, minutes_of
 from upkeep.answers.planned.solving import solved
-from upkeep.answers.planned.steps import CarriedOver, WeekSteps, answered_since
+from upkeep.answers.planned.steps import CarriedOver, WeekSteps, answered_since, undecided_said
 from upkeep.answers.week import calling
 from upkeep.due.states import State
 from upkeep.entries.plans.weeks import Carried, FreezeWeek, Planned, Propose, rows_text
@@ -19,7 +19,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.planning.levelling.levelled import Levelled
 from upkeep.planning.levelling.problem import Problem
-from upkeep.said import listed, said
+from upkeep.said import said
 from upkeep.units.weeks import iso_week
 from upkeep.views.board import BoardLine
 from upkeep.views.planned.week_plan import Mark, PlanRow, Stage, Unplaced, WeekPlan
@@ -63,8 +63,15 @@ class WeekPlans:
 
     @cached_property
     def listed(self) -> list[BoardLine]:
-        """The lines of the list: work of every shift is left to the rounds."""
-        return [line for line in self._called if not line.of_rounds and line.line not in self._promised]
+        """The lines of the list: work of every shift is left to the rounds.  What is still promised in the week before
+        stands last: nobody knows yet whether it will be done."""
+        rows = (line for line in self._called if not line.of_rounds)
+        return sorted(rows, key=lambda line: line.line in self._promised)
+
+    @cached_property
+    def _here(self) -> list[BoardLine]:
+        """The lines of the list that take hours of this week."""
+        return [line for line in self.listed if line.line not in self._promised]
 
     def _times(self, line: str) -> int:
         return self._carried.times(line)
@@ -85,12 +92,12 @@ class WeekPlans:
             raise Refused(said("{week} has no shift that is still to come.", week=self.week))
         problem = self._problem
         made = solved(problem)
-        rows = [*self._placed(made, problem), *self._held()]
+        rows = [*self._placed(made, problem), *self._held(), *self._still_promised()]
         return Propose(at=at, by=by, week=self.week, made=made.made, gap=round(made.gap * 10_000), rows=rows_text(rows))
 
     @cached_property
     def _free(self) -> list[BoardLine]:
-        return [line for line in self.listed if line.state is not State.HELD]
+        return [line for line in self._here if line.state is not State.HELD]
 
     @cached_property
     def _problem(self) -> Problem:
@@ -119,8 +126,15 @@ class WeekPlans:
     def _held(self) -> list[Planned]:
         return [
             Planned(line.line, line.occurrence, None, None, minutes_of(line), self._times(line.line), "held")
-            for line in self.listed
+            for line in self._here
             if line.state is State.HELD
+        ]
+
+    def _still_promised(self) -> list[Planned]:
+        return [
+            Planned(line.line, line.occurrence, None, None, minutes_of(line), self._times(line.line), "promised")
+            for line in self.listed
+            if line.line in self._promised
         ]
 
     # The frozen list
@@ -128,26 +142,13 @@ class WeekPlans:
     def freezing(self, at: datetime, by: str) -> FreezeWeek:
         """The list as an entry that freezes it.  Raises :class:`Refused` where it was not agreed as it stands, or a
         line that was carried over too often still waits for the lead."""
-        stage, plan = self._steps.stage, self.plan()
+        plan = self.plan()
         waiting = [row.line for row in plan.rows if row.asks]
         if waiting:
-            raise Refused(
-                said(
-                    "{lines}: carried over {times} times or more. Decide first, with a reason: defer, cancel, change "
-                    "the interval, or give hours ('strokebook carried').",
-                    lines=listed(waiting),
-                    times=plan.carries,
-                )
-            )
-        if stage is not Stage.AGREED and not (stage is Stage.FROZEN and self._steps.changes):
-            raise Refused(
-                said("{week} is frozen already, and nothing was changed since.", week=self.week)
-                if stage is Stage.FROZEN
-                else said(
-                    "{week} is not agreed as it stands. Propose it, change it, agree it, then freeze it.",
-                    week=self.week,
-                )
-            )
+            raise Refused(undecided_said(waiting, plan.carries))
+        refused = self._steps.not_to_be_frozen()
+        if refused is not None:
+            raise Refused(refused)
         rows = [
             Planned(row.line, row.occurrence, row.shift, row.person, row.minutes, row.carried, row.why and str(row.why))
             for row in plan.rows
@@ -169,7 +170,7 @@ class WeekPlans:
             stage=steps.stage,
             shifts=tuple(shift.key for shift in self._hours.shifts),
             rows=tuple(rows),
-            capacity=capacity(self._context, self._hours, self.listed, self._called, self._jobs),
+            capacity=capacity(self._context, self._hours, self._here, self._called, self._jobs),
             made=proposed[1].made if proposed else "",
             gap=proposed[1].gap / 10_000 if proposed else 0.0,
             agreed_by=self._context.names.of(agreed[1].by, agreed[0]) if agreed else "",
@@ -187,7 +188,7 @@ class WeekPlans:
         known = {row.line for row, _ in standing}
         if steps.frozen is None:
             standing += [
-                (Planned(line.line, line.occurrence, minutes=minutes_of(line), why=str(Unplaced.NEW)), Mark.NONE)
+                (Planned(line.line, line.occurrence, minutes=minutes_of(line), why=str(self._why_new(line))), Mark.NONE)
                 for line in self.listed
                 if line.line not in known
             ]
@@ -197,6 +198,9 @@ class WeekPlans:
             if line is not None and not (steps.frozen is None and self._is_gone(row.line)):
                 rows.append(self._row(len(rows) + 1, row, mark, line))
         return rows
+
+    def _why_new(self, line: BoardLine) -> Unplaced:
+        return Unplaced.PROMISED if line.line in self._promised else Unplaced.NEW
 
     @cached_property
     def _by_name(self) -> dict[str, BoardLine]:

@@ -16,7 +16,8 @@ def scanned(context: Context, code: ScanCode) -> Scanned:
     """What a code stands for at the moment of the context; raises :class:`NotFound` with near misses."""
     number, _, rest = code.text.partition(".")
     if code.kind is Scannable.ROW:
-        return ScannedRow(int(number), int(rest))
+        row, _, letters = rest.partition(".")
+        return ScannedRow(int(number), int(row), letters.upper())
     if code.kind is Scannable.SEAL:
         recorded = context.entries.by_number(int(number))
         if recorded is None:

@@ -21,13 +21,15 @@ from upkeep.said import Numeral, in_lines, listed, said
 @click.option("--revision", type=number, required=True, help="The revision printed on the sheet.")
 @click.option("--week", required=True, help="The week printed on the sheet: 2026-W10.")
 @click.option("--printed", "printed_text", required=True, help="The time printed beside it: '2026-03-02 06:00'.")
+@click.option("--rows", "letters", default="", help="The letters of the rows, printed at its head: KX4Q.")
 @click.option("--area", help="The area printed on the sheet, if not the whole plant.")
 @click.option("--day", default="", help="The day of each row that has none: 2026-03-04, 4.3. or Wed.")
 @by_option
 @book_option
 def sheet(
-    lines: TextIO, revision: int, week: str, printed_text: str, area: str | None, day: str, by: str, book_path: Path
-) -> None:
+    lines: TextIO, revision: int, week: str, printed_text: str, letters: str, area: str | None, day: str, by: str,
+    book_path: Path,
+) -> None:  # fmt: skip
     """Enter a weekly list that has come back, by row number; LINES is a file, or - for standard input.
 
     One line for each row that was ticked: row, time, initials, and the count and remark if there are any.  Write ? for
@@ -39,19 +41,25 @@ def sheet(
     12 2026-03-04 10:20 ana
     14 Wed 10.45 tom count 1,204,300 remark nozzle was clogged
     15 4.3. ? tom
+    *R4812.16.KX4QP Wed 11:10 tom
+    M-12/lube Wed 11:20 tom
 
     Week, revision and the time of printing are at the head of the sheet; they identify exactly the list that was
-    printed, whatever was written since.  The good rows go in, the bad ones are listed by number; entering the same
-    sheet twice changes nothing.
+    printed, whatever was written since.  The letters of its rows (--rows) say that they still have the numbers of that
+    print: without them, and where the week was not frozen, give each row by its code, or by its line (item/task).  The
+    good rows go in, the bad ones are listed by number; entering the same sheet twice changes nothing.
 
-    Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --printed "2026-03-02 06:00" --by lea
+    \b
+    Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --rows KX4Q \\
+        --printed "2026-03-02 06:00" --by lea
     """
-    from upkeep.sources.sheet import cautions_of_sheet, enter_sheet, printed_list
+    from upkeep.sources.printed_sheet import printed_sheet
+    from upkeep.sources.sheet import cautions_of_sheet, enter_sheet
 
     typed = list(lines)
     with opened(book_path) as book:
         printed = moment_of(printed_text, book.zone)
-        there = printed_list(book, revision, week, area, printed, watch_of(book_path))
+        there = printed_sheet(book, revision, week, area, printed, letters, watch_of(book_path))
         name = proven(book, by)
         say_cautions(cautions_of_sheet(book, there, typed))
         entered = enter_sheet(book, there, typed, by, now, name, day)

@@ -101,7 +101,7 @@ def week_cells(week: WeekList, reader: Reader, watch: Watch = nobody) -> WeekCel
 
 def _about(week: WeekList) -> Said:
     area = said("Area: {area}", area=week.area) if week.area else said("Whole plant")
-    about = said("{area}. {work}.", area=area, work=work_said(week))
+    about = said("{area}. {work}. Rows: {letters}.", area=area, work=work_said(week), letters=week.letters)
     return about if week.frozen is None else in_turn(about, frozen_said(week.frozen, week.week, Zone(week.zone)))
 
 
@@ -111,7 +111,7 @@ def _row(row: WeekRow, week: WeekList, near: Near, reader: Reader) -> RowCells:
     facts = said("{facts}", facts=listed(facts_said(row, zone, near), Join.SEMICOLON))
     return RowCells(
         number=str(row.row),
-        code=str(row_code(week.revision, row.row)),
+        code=str(row_code(week.revision, row.row, row.line)),
         where=visible(row.item if row.place == row.item else f"{row.place} {row.item}"),
         task=visible(text(said("{title}", title=row.title or row.task), reader)),
         state=text(said("{state}", state=listed(state)), reader),

@@ -27,6 +27,8 @@ class Unplaced(StrEnum):
     HOURS = "hours"
     OUT = "out"
     NEW = "new"
+    PROMISED = "promised"
+    """The week before still has it on a shift to come."""
 
 
 class Mark(StrEnum):

@@ -27,6 +27,7 @@ _WHY = {
     Unplaced.HOURS: said("no hours left in its window"),
     Unplaced.OUT: said("taken off by the lead"),
     Unplaced.NEW: said("not planned yet: it came after the proposal"),
+    Unplaced.PROMISED: said("still to be done the week before; no hours are kept for it here"),
 }
 
 _MARKS = {Mark.ADDED: said("ADDED after the list was frozen"), Mark.REMOVED: said("REMOVED after the list was frozen"),
