@@ -244,7 +244,7 @@ def test_good_rows_go_in_and_bad_ones_are_told_by_their_numbers(wall: Wall) -> N
     assert f"row 99: there is no such row; the list of revision {wall.listed.revision} has" in said.err
     assert f"row {wall.row('M-44/lube')}: '2026-03-04 25:20' is not a real date and time." in said.err
     assert f"row {wall.row('M-12/tidy')}: There is no person 'nobody' in this book." in said.err
-    assert "line 5: '12 ana' is not a row; write row, date, time (or ?) and initials like" in said.err
+    assert "line 5: '12 ana' is not a row; write row (its number, its code or its line), date, time" in said.err
 
 
 def test_a_row_ticked_twice_is_for_a_person_to_decide(wall: Wall) -> None:
