@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from upkeep.answers.faults.faults import FaultViews
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
+    from upkeep.entries.counting import UncountedStrokes
     from upkeep.entries.entry import Entry
     from upkeep.planning.forecast import Forecast
     from upkeep.plant.names import Names
@@ -237,6 +238,14 @@ class Answers:
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
         return {(row.item, row.task): row.done for row in self._stores.rows.all_stated()}
+
+    def strokes_before(self, item: str) -> Iterator[tuple[int, UncountedStrokes]]:
+        """What is told in effect of the strokes an item had done before this book, by the number of its entry."""
+        from upkeep.entries.counting import BEFORE_THE_BOOK, UncountedStrokes
+
+        for recorded in self._stores.entries.of_item(item, ("uncounted",)):
+            if isinstance(recorded.entry, UncountedStrokes) and recorded.entry.way in BEFORE_THE_BOOK:
+                yield recorded.id, recorded.entry
 
     def history(
         self, item: str | None = None, limit: int = 200, at: datetime = NEVER, *, known_at: datetime | None = None

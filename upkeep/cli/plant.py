@@ -14,7 +14,7 @@ from upkeep.book import Book, StateChange
 from upkeep.cli.clock import now
 from upkeep.cli.options import LISTED, because_option, book_option, by_option, opened, say_written, why_of
 from upkeep.cli.proving import proven
-from upkeep.cli.saying import say, words
+from upkeep.cli.saying import WrongUsage, say, words
 from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
@@ -26,7 +26,14 @@ _LATE = (State.OVERDUE, State.STOP)
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path, file_okay=False, exists=True))
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False, exists=True), required=False)
+@click.option(
+    "--from",
+    "sheets",
+    type=click.Path(path_type=Path, exists=True),
+    help="A workbook, or a folder of CSV files, with the sheets of the plant.",
+)
+@click.option("--yes", is_flag=True, help="Load what --from found without asking, where nothing is wrong.")
 @click.option("--dry-run", is_flag=True, help="Show what would change, and for which lines; write nothing.")
 @click.option(
     "--stagger", type=click.IntRange(1, 366), help="Spread lines that become overdue at once over this many days."
@@ -34,7 +41,10 @@ _LATE = (State.OVERDUE, State.STOP)
 @by_option
 @because_option
 @book_option
-def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str, book_path: Path) -> None:
+def new(
+    folder: Path | None, sheets: Path | None, yes: bool, dry_run: bool, stagger: int | None, by: str, because: str,
+    book_path: Path,
+) -> None:  # fmt: skip
     """Make a book from the definition files in FOLDER, or load them again after a change.
 
     The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml, and crimps.toml where crimps are
@@ -42,12 +52,29 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
     task needs a reason (--because); what was signed before is judged by the interval in force then.  --dry-run says
     how many lines would become overdue at once; --stagger defers them one after another (those by strokes over half an
     interval).
+
+    With --from the sheets a plant has already are read as they are: presses, modules, die sets, people, tasks and
+    last-done, as sheets of a workbook (.xlsx) or as CSV files.  What their columns are, and in which order days are
+    written, is asked once and kept beside them.  Sheet, row and column of everything that is wrong are told, and so is
+    all that is read otherwise than it is written; nothing is loaded before you say so.  Loading again changes what has
+    changed and doubles nothing.
+
+    Example: strokebook new --from tooling.xlsx --by lea
     """
+    if sheets is not None:
+        from upkeep.cli.first_day.sheets import load_sheets
+
+        if folder is not None:
+            raise WrongUsage(said("--from takes the place of FOLDER: give one of them."))
+        load_sheets(sheets, book_path, by, because, dry_run=dry_run, yes=yes)
+        return
+    if folder is None:
+        raise WrongUsage(said("Name the folder of the definition files, or with --from the sheets of the plant."))
     from upkeep.plant.files import read_definitions
 
     definitions = read_definitions(folder)
     if not book_path.exists():
-        _say_definitions(book_path, definitions, frozenset())
+        say_definitions(book_path, definitions, frozenset())
         if not dry_run:
             with Book.create(book_path) as book:
                 moment = now()
@@ -74,7 +101,7 @@ def _change(
     known = frozenset(
         (definition.what, definition.key) for definition in changed if book.defines(definition.what, definition.key)
     )
-    _say_definitions(book.path, changed, known)
+    say_definitions(book.path, changed, known)
     _say_left_out(book.left_out(definitions))
     if dry_run:
         _say_lines(book, book.preview(changed, moment, by, moment))
@@ -127,7 +154,8 @@ def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str
         )  # fmt: skip
 
 
-def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset[tuple[str, str]]) -> None:
+def say_definitions(path: Path, changed: Sequence[Definition], known: frozenset[tuple[str, str]]) -> None:
+    """How many of each kind of thing are new and how many change, and which change."""
     if not changed:
         say(said("{path} already says all of this.", path=path))
         return

@@ -11,8 +11,8 @@ from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
-BEFORE_THE_BOOK = ("bought-used", "other-plant")
-"""Strokes done before an item came into this book: it was bought used, or another plant had it."""
+BEFORE_THE_BOOK = ("bought-used", "other-plant", "before-book")
+"""Strokes done before an item came into this book: bought used, in another plant, or here already."""
 
 UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry", *BEFORE_THE_BOOK)
 """How strokes were done that no press counter shows, or that wear otherwise."""
@@ -82,7 +82,8 @@ class QuantityMade(Entry):
 class UncountedStrokes(Entry):
     """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``stood-still`` (made
     while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less),
-    ``bought-used`` or ``other-plant`` (done before the item came into this book).  ``weight`` is the plant's rule on
+    ``bought-used``, ``other-plant`` or ``before-book`` (done before the item came into this book: the last as a plant's
+    own sheets said, stated and not verified).  ``weight`` is the plant's rule on
     that day; ``on`` the items that did them."""
 
     item: str

@@ -24,7 +24,7 @@ from upkeep.plant.schema import (
     columns_of,
     missing_from,
 )
-from upkeep.plant.tables import rows_of
+from upkeep.plant.tables import Table, rows_of
 from upkeep.plant.toml_tables import Toml, toml_of
 from upkeep.said import Numeral, Quoted, listed, said, said_as
 from upkeep.units.instants import Zone
@@ -116,17 +116,32 @@ def _shift_name_problems(shifts: list[tuple[Given, dict[str, Any]]]) -> Iterator
 
 def places_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The places, one a row."""
-    return _sheet(Defined.PLACE, PlaceRow, file, text, problems)
+    return places_from(rows_of(file, text, columns_of(PlaceRow), PlaceRow.required, problems), problems)
 
 
 def people_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The people, one a row."""
-    return _sheet(Defined.PERSON, PersonRow, file, text, problems, _person_problems)
+    return people_from(rows_of(file, text, columns_of(PersonRow), PersonRow.required, problems), problems)
 
 
 def items_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The items, one a row."""
-    return _sheet(Defined.ITEM, ItemRow, file, text, problems, _item_problems)
+    return items_from(rows_of(file, text, columns_of(ItemRow), ItemRow.required, problems), problems)
+
+
+def places_from(table: Table, problems: list[Problem]) -> Sheet:
+    """The places of rows that were read."""
+    return _sheet(Defined.PLACE, PlaceRow, table, problems)
+
+
+def people_from(table: Table, problems: list[Problem]) -> Sheet:
+    """The people of rows that were read."""
+    return _sheet(Defined.PERSON, PersonRow, table, problems, _person_problems)
+
+
+def items_from(table: Table, problems: list[Problem]) -> Sheet:
+    """The items of rows that were read."""
+    return _sheet(Defined.ITEM, ItemRow, table, problems, _item_problems)
 
 
 def _no_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
@@ -136,12 +151,10 @@ def _no_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
 def _sheet(
     what: str,
     row: type[Row],
-    file: str,
-    text: str,
+    table: Table,
     problems: list[Problem],
     check: Callable[[Given, dict[str, Any]], Iterator[Problem]] = _no_problems,
 ) -> Sheet:
-    table = rows_of(file, text, columns_of(row), row.required, problems)
     rows = []
     for given in table.rows:
         content = checked(row, given, problems)

@@ -58,10 +58,19 @@ def _task(
     toml: Toml, index: int, catalogue: Mapping[str, Definition], problems: list[Problem]
 ) -> tuple[Given, Definition]:
     given = toml.table("task", index)
+    return given, task_from(given, _points(toml, index, problems), catalogue, problems)
+
+
+def task_from(
+    given: Given,
+    points: list[tuple[Given, dict[str, Any]]],
+    catalogue: Mapping[str, Definition],
+    problems: list[Problem],
+) -> Definition:
+    """A task as its fields and measured points say, joined to the task of the catalogue that it is ``like``."""
     emptied = {name for name, value in given.values.items() if value == "" and "like" in given.values}
     kept = {name: value for name, value in given.values.items() if name != "point" and name not in emptied}
     own = checked(TaskRow, Given(given.file, given.line, kept, given.lines), problems)
-    points = _points(toml, index, problems)
     base = _taken_over(own.pop("like", None), given, catalogue, problems)
     off = {point.get("id") for _, point in points if point.get("off")}
     problems += _off_problems([(row, point) for row, point in points if point.pop("off", False)], base)
@@ -79,7 +88,7 @@ def _task(
     whole = {point.get("id"): point for point in content.get("points", [])}
     problems += points_problems(points, whole, "task")
     problems += _text_problems(given, content)
-    return given, Definition(Defined.TASK, str(content.get("id", "")), content)
+    return Definition(Defined.TASK, str(content.get("id", "")), content)
 
 
 def _taken_over(

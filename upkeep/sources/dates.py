@@ -24,9 +24,9 @@ def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
     """
     if order is None:
         odd = {line: text for line, text in texts.items() if not _ISO.match(text)}
-        if odd and any(_readings(text) for text in odd.values()):
+        if odd and any(readings_of(text) for text in odd.values()):
             raise Unreadable(in_lines(_question(odd)))
-    readings = {line: _read(text, order or "ymd") for line, text in texts.items()}
+    readings = {line: day_read(text, order or "ymd") for line, text in texts.items()}
     wrong = [line for line, day in readings.items() if day is None]
     if wrong:
         raise Unreadable(in_lines(_misread(line, texts[line], order) for line in wrong))
@@ -43,7 +43,8 @@ def _misread(line: int, text: str, order: str | None) -> Said:
     )
 
 
-def _read(text: str, order: str) -> date | None:
+def day_read(text: str, order: str) -> date | None:
+    """The day a text is in an order of :data:`ORDERS`; None: it is none."""
     match = _PARTS.match(text)
     if match is None:
         return None
@@ -56,13 +57,13 @@ def _read(text: str, order: str) -> date | None:
         return None
 
 
-def _readings(text: str) -> dict[str, date]:
+def readings_of(text: str) -> dict[str, date]:
     """Each format in which a text is a date, with that date."""
-    return {order: day for order in ORDERS if (day := _read(text, order)) is not None}
+    return {order: day for order in ORDERS if (day := day_read(text, order)) is not None}
 
 
 def _question(odd: Mapping[int, str]) -> Iterator[Said]:
-    readings = {line: _readings(text) for line, text in odd.items()}
+    readings = {line: readings_of(text) for line, text in odd.items()}
     open_ways = {line: reading for line, reading in readings.items() if len(set(reading.values())) > 1}
     yield said(
         "What format are the dates in? Say it once for the whole file: {choices}.",

@@ -62,6 +62,7 @@ def _uncounted_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[
         ("dry", said("dry: counted, and wear less")),
         ("bought-used", said("before this book: it was bought used")),
         ("other-plant", said("before this book: another plant had it")),
+        ("before-book", said("before this book: it worked here already (stated, not verified)")),
     )
     strokes = Ask("strokes", said("How many strokes"), Asks.NUMBER, unit=_STROKES)
     return (Ask("way", said("How"), Asks.PICK, ways), strokes)

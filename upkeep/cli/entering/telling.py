@@ -153,7 +153,8 @@ def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, b
 
     Strokes by hand are not counted by the press, nor are those made while its counter has stopped (stood-still: the
     pieces made); strokes at set-up or dry are counted, and wear less, by the plant's weight. What an item did before it
-    came into this book is told once, before it is fitted: bought-used, or other-plant where another plant had it.
+    came into this book is told once, before it is fitted: bought-used, other-plant where another plant had it, or
+    before-book where it worked here already.
 
     Example: strokebook uncounted M-12 hand 14 --by ben
     """
