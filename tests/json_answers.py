@@ -77,6 +77,7 @@ QUESTIONS: dict[str, list[str]] = {
     "capacity": ["capacity", "capacity --week 2026-W11"],
     "plan": ["plan", "plan --week 2026-W11"],
     "prove": ["prove"],
+    "seal-check": ["seal check"],
 }  # fmt: skip
 """What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults},
 every die set and press
@@ -85,6 +86,12 @@ for {sets} and {presses}, a set or its press with the moment of its failed check
 
 _AREAS: Schema = {"type": "object", "properties": {"by_area": {"type": "object", "patternProperties": {"": {}}}}}
 """Where the names are the plant's and not the program's: each value looks the same."""
+
+
+def command_of(question: str) -> str:
+    """The command that a question is put to: one word, or the two of a command that has two."""
+    two = " ".join(question.split()[:2])
+    return two if two in COMMANDS else question.partition(" ")[0]
 
 
 def reading_commands() -> set[str]:

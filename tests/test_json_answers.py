@@ -8,7 +8,17 @@ from typing import Any
 import pytest
 
 from tests import json_answers
-from tests.json_answers import QUESTIONS, SCHEMAS, added, broken, demo_answers, kept, reading_commands, schema_of
+from tests.json_answers import (
+    QUESTIONS,
+    SCHEMAS,
+    added,
+    broken,
+    command_of,
+    demo_answers,
+    kept,
+    reading_commands,
+    schema_of,
+)
 
 ROW = {"line": "DS-1/oil", "due_at": None, "strokes": 12, "values": [1.5], "hold": None}
 PAGE: dict[str, Any] = {
@@ -19,7 +29,7 @@ PAGE: dict[str, Any] = {
 
 def test_every_reading_command_has_a_kept_schema() -> None:
     """Asked of the command line itself, so that a new command is not forgotten."""
-    assert reading_commands() == {asked[0].partition(" ")[0] for asked in QUESTIONS.values()}
+    assert reading_commands() == {command_of(asked[0]) for asked in QUESTIONS.values()}
     assert {file.stem for file in SCHEMAS.glob("*.json")} == set(QUESTIONS)
 
 

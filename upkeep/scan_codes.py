@@ -81,7 +81,7 @@ def letters_of(lines: Iterable[str]) -> str:
 
 def seal_code(entry: int, link: str) -> ScanCode:
     """The code of a seal: the number of an entry and its link (hexadecimal)."""
-    return ScanCode(Scannable.SEAL, f"{entry}.{_base_32(link)}")
+    return ScanCode(Scannable.SEAL, f"{entry}.{letters_of(link)}")
 
 
 def seal_text(entry: int, link: str) -> str:
@@ -89,13 +89,14 @@ def seal_text(entry: int, link: str) -> str:
 
     ``812 BNQBL-FK5W2-IRNLH-I3ZP3-U``: what the code of the seal says, letter by letter.
     """
-    letters, code = _base_32(link), str(seal_code(entry, link))
+    letters, code = letters_of(link), str(seal_code(entry, link))
     groups = (letters[start : start + 5] for start in range(0, _SEAL_LETTERS, 5))
     return f"{entry} {'-'.join(groups)}-{code[-1]}"
 
 
-def _base_32(link: str) -> str:
-    """The first 100 bits of a link in the letters of base 32 (RFC 4648, section 6), which has no 0, 1, 8 and 9."""
+def letters_of(link: str) -> str:
+    """The first 100 bits of a link (hexadecimal) in the letters of base 32 (RFC 4648, section 6), which has no 0, 1, 8
+    and 9."""
     return b32encode(bytes.fromhex(link)).decode()[:_SEAL_LETTERS]
 
 

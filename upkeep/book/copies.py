@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from upkeep.book.plans import Plans
+from upkeep.book.seals import Sealed
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.progress import Watch, nobody, watched
 from upkeep.said import Said, said, term
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from upkeep.keeping.proof import ProofReport
 
 
-class Copies(Plans):
+class Copies(Sealed):
     """A book that can be proven, copied, and written down as text."""
 
     _tables_made_again = False
@@ -29,7 +29,8 @@ class Copies(Plans):
 
     def prove(self, watch: Watch = nobody) -> ProofReport:
         """Re-plays all entries, compares every projection, follows the chain and looks whether the file is sound;
-        ``watch`` is told how far it is.  What that finds is told to everybody who opens the book from then on."""
+        ``watch`` is told how far it is.  What that finds is told to everybody who opens the book from then on.  Whether
+        the book is the one that was sealed is compared as well, by the seals that stand beside it."""
         from upkeep.keeping.proof import prove
 
         try:
@@ -39,7 +40,8 @@ class Copies(Plans):
             self.tell_everybody((error.said,))
             raise
         self.tell_everybody(report.differences)
-        return report
+        went_back = self.went_back  # told with every answer as it is, with no mark
+        return report if went_back is None else replace(report, differences=(*report.differences, went_back))
 
     def tell_everybody(self, differences: Sequence[Said]) -> None:
         """Has everybody who opens this book from here on told what a proof of it, or of a copy, has found; nothing

@@ -136,8 +136,11 @@ class Book(Copies):
 
     @property
     def unproven(self) -> Said | None:
-        """That the last proof of this book, or of a copy of it, was not clean, and what it found; None: it was clean,
-        or there was none."""
+        """That this is not the book that was sealed, by a seal known of it; else that the last proof of it, or of a
+        copy of it, was not clean, and what it found; None: neither."""
+        went_back = self.went_back
+        if went_back is not None:
+            return went_back
         finding = None if self._file.unproven is None else self._file.unproven.finding()
         if finding is None:
             return None

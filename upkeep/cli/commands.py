@@ -139,6 +139,8 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "labels": ("printing.labels", "Labels of items with codes, on a roll or a sheet."),
         "figures": ("figures", "How much was done on time, and how that is defined."),
         "export": ("keeping", "Print every entry as one line of text."),
+        "seal check": ("sealing.checking", "Say which entry a seal is, or that the tail is lost."),
+        "seal forget": ("sealing.checking", "Take away a seal that was of another book."),
         "prove": ("keeping", "Replay the book and compare it with itself."),
         "refill": ("keeping", "Rebuild everything computed from the entries."),
         "backup": ("keeping", "Copy the book while it is in use, and prove the copy."),

@@ -18,6 +18,7 @@ from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
 from upkeep.said import Numeral, said
 from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
+from upkeep.store.disk.seals_beside import SEALS
 
 DEMO_BOOK = Path("demo-plant.db")
 
@@ -86,6 +87,7 @@ def _build(book_path: Path, days: int, seed: int) -> None:
         with build(partial, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
             say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
         remove_with_what_is_beside(book_path)  # with its write-ahead log, which would be played over the new book
+        Path(f"{book_path}{SEALS}").unlink(missing_ok=True)  # an earlier demo of the same seed has the same id
         os.replace(partial, book_path)
         _give_codes(book_path)
     finally:

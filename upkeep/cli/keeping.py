@@ -17,11 +17,13 @@ from upkeep.cli.outputs import replace_option, save
 from upkeep.cli.progress import COPYING, PROVING, watch_of
 from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
+from upkeep.cli.sealing.checking import learn, refuse_what_alarms, seals_in
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged
 from upkeep.progress import nobody
 from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
+from upkeep.seals.judging import Verdict
 from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 from upkeep.units.quantities import in_time
 
@@ -30,21 +32,32 @@ if TYPE_CHECKING:
 
 
 @click.command()
+@click.option("--seal", "seals", multiple=True, help="A seal from a paper, or a file of seals, to compare with.")
 @json_option
 @book_option
-def prove(as_json: bool, book_path: Path) -> None:
+def prove(seals: tuple[str, ...], as_json: bool, book_path: Path) -> None:
     """Replay the whole book, compare everything computed, follow the chain.
 
-    Names the first entry that differs.
+    Names the first entry that differs. An older copy of the book is whole in itself: it is found by the seals that are
+    known of it. Those beside the book are always compared; --seal adds one from a paper, or a file of seals from where
+    nobody of the plant can write.
     """
     with opened(book_path) as book:
+        found = [book.seal_found(seal) for text in seals for seal in seals_in(book, text)]
+        learn(book, found)
         report = book.prove(watch_of(book_path, PROVING))
-        troubles = book.picture_troubles()
+        troubles, went_back = book.picture_troubles(), book.went_back
     if as_json:
         say_json(fields_of(report) | {"pictures": list(troubles)})
     else:
         say(_report_said(report))
         _say_pictures(troubles)
+        if report.clean and found:
+            fitting = sum(one.verdict is Verdict.FITS for one in found)
+            say(said("Seals that fit: {n} of {of}.", n=fitting, of=len(found)))
+    refuse_what_alarms(found)
+    if went_back is not None:
+        raise BookDamaged(went_back)
     if not report.clean:
         raise BookDamaged(
             said(

@@ -38,7 +38,9 @@ class Commands(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that is meant; a name that is none is answered with those that look like it."""
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+        if " ".join(args[:2]) in COMMANDS:
+            args = [" ".join(args[:2]), *args[2:]]
+        elif args and args[0] not in COMMANDS and not args[0].startswith("-"):
             from difflib import get_close_matches
 
             near = get_close_matches(args[0], COMMANDS)

@@ -105,6 +105,7 @@ class PlantRow(Row):
         said("the languages of the plant, that of its tasks first, like ['es', 'en']"), min_length=1, max_length=10
     )
     station_language: LanguageCode | None = says(LANGUAGE_SAYS)
+    seals_file: Line | None = text(1000)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )

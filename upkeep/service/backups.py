@@ -44,6 +44,8 @@ class Backups:
         where it cannot be made; then no other backup was touched.  ``watch`` is told how far copy and proof have come;
         what it raises ends the backup in the same way.
         """
+        if book.went_back is not None:  # or old copies would take the place of the good ones
+            raise BookDamaged(book.went_back)
         self._drop_unproven()
         path = self._folder / f"{self._stem}-{at.strftime(_MOMENT)}{self._ending}"
         unproven = self._folder / f".{path.name}.unproven"

@@ -22,7 +22,7 @@ from typing import Any
 from upkeep.book import Book
 from upkeep.due.states import State
 from upkeep.said import Said, said
-from upkeep.service import changes, lists
+from upkeep.service import changes, lists, seals
 from upkeep.service.backups import Backups
 from upkeep.service.drops import DropFolder, Left
 from upkeep.service.ending import Ending, GivenUp
@@ -129,7 +129,8 @@ class Service:
         if zone == self._zone:
             return
         self._zone = zone
-        for job, trigger in ((self.write_list, monday_trigger), (self.back_up, night_trigger)):
+        nightly = ((self.seal, night_trigger), (self.back_up, night_trigger))
+        for job, trigger in ((self.write_list, monday_trigger), *nightly):
             self._schedule(job, "by the wall", trigger(zone))
             self._plan(job, "missed")
         if self._drop is not None:  # after what is bound to a time
@@ -179,6 +180,7 @@ class Service:
     def _tell(self, book: Book, at: datetime) -> None:
         if self._looked is None:
             log.info("%s", changes.board_sentence(book, at))
+        book.keep_seal(at)
         self._tell_finding(book)
         after = min(self._looked or at, at)
         for change in changes.shift_sentences(book, after, at):
@@ -215,6 +217,10 @@ class Service:
                 log.warning("The list of week %s was never made: nobody kept the book in that week.", missed)
             written = lists.write_list(book, self._lists, week, at, self._ending.heed)
             log.info("The list of week %s is in %s.", week, " and ".join(map(str, written)))
+
+    def seal(self) -> None:
+        """Compares the book with the seals known outside it, and adds one there."""
+        self._attempt(self.seal, "The comparison of seals", seals.compare_outside)
 
     def back_up(self) -> None:
         """Makes a backup, unless there is a good one since the time it was last wanted."""

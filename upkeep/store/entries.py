@@ -15,10 +15,12 @@ from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged, Unreadable
 from upkeep.progress import MANY, Watch, nobody, watched
 from upkeep.said import Numeral, said
+from upkeep.seals.judging import Restored
 from upkeep.store.disk.connecting import spoken_of
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile
 from upkeep.store.rows.definitions import IN_EFFECT
+from upkeep.units.instants import from_utc_text
 
 _WITH_EFFECT = (
     f"{COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
@@ -84,6 +86,18 @@ class EntryStore:
             f"SELECT id FROM entries WHERE id > ? AND salt IN ({marks}) ORDER BY id", (after, *salts)
         )
         return [int(number) for number in found]
+
+    def link_of(self, number: int) -> str | None:
+        """The link of an entry (hexadecimal) by its number; None where there is no such entry."""
+        row = self._file.row("SELECT hash FROM main.entries WHERE id = ?", (number,))
+        return row[0].hex() if row else None
+
+    def restorations(self) -> list[Restored]:
+        """The notes that the book was restored from a backup, in the order written."""
+        rows = self._file.rows(
+            "SELECT id, recorded_at FROM main.entries WHERE kind = 'note' AND words LIKE '% restored' ORDER BY id"
+        )
+        return [Restored(number, from_utc_text(written)) for number, written in rows]
 
     def links(self, first: int) -> list[str]:
         """The links of the chain from an entry on, in hexadecimal, in order."""

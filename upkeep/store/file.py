@@ -30,6 +30,7 @@ from upkeep.store.disk.connecting import (
     spoken_of,
 )
 from upkeep.store.disk.place import Place, make_private, refuse_what_is_left, remove_with_what_is_beside
+from upkeep.store.disk.seals_beside import SealsBeside
 from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker
@@ -68,6 +69,8 @@ class BookFile(Queries):
         """Why nothing can be written to this file; None: it can."""
         self.unproven = UnprovenMark(path) if in_file else None
         """The sign that this book did not prove clean; None: it is no book that others open."""
+        self.seals = SealsBeside(path) if in_file else None
+        """The seals known of this book; None: it is no book that others open."""
         self._marker = Marker(path) if in_file else None
         self._looked_at: int | None = None
         self._place = Place(path) if in_file else None
@@ -126,7 +129,7 @@ class BookFile(Queries):
             raise BookUnavailable(said("There is no backup at {path}.", path=path))
         with spoken(path):
             file = cls(path, connected_to_read(path, immutable=True))
-            file._immutable, file._follows, file.unproven = True, False, None
+            file._immutable, file._follows, file.unproven, file.seals = True, False, None, None
         return file._checked()
 
     @classmethod

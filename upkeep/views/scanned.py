@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from upkeep.frozen import frozen
+from upkeep.seals.judging import SealFound
 from upkeep.views.signing import GaugeChoice
 
 if TYPE_CHECKING:
@@ -36,12 +37,4 @@ class ScannedRow:
     letters: str = ""
 
 
-@frozen
-class ScannedSeal:
-    """A seal: the number of an entry, and whether that entry stands in the book as it stood when the seal was made."""
-
-    entry: int
-    stands: bool
-
-
-Scanned = ScannedItem | ScannedRow | ScannedSeal
+Scanned = ScannedItem | ScannedRow | SealFound

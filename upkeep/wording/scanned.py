@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from upkeep.said import Numeral, Said, in_turn, said, term
-from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow, ScannedSeal
+from upkeep.seals.judging import SealFound
+from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow
 from upkeep.wording.holds import hold_said
+from upkeep.wording.seals import seal_said
 
 
 def scanned_said(scanned: Scanned) -> Said:
@@ -17,15 +19,8 @@ def scanned_said(scanned: Scanned) -> Said:
                 "Row {row} of the week printed as revision {revision}: scan it where a returned sheet is typed in.",
                 row=Numeral(row), revision=Numeral(revision),
             )  # fmt: skip
-        case ScannedSeal(entry=entry, stands=True):
-            return said("The seal fits: #{entry} stands in this book as it did when it was printed.",
-                        entry=Numeral(entry))  # fmt: skip
-        case ScannedSeal(entry=entry):
-            return said(
-                "THE SEAL DOES NOT FIT: #{entry} stands otherwise in this book than when it was printed. Keep the "
-                "paper and tell the keeper.",
-                entry=Numeral(entry),
-            )  # fmt: skip
+        case SealFound():
+            return seal_said(scanned)
 
 
 def _item_said(scanned: ScannedItem) -> Said:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from upkeep.answers.checks.gauge_choices import gauge_choice
-from upkeep.errors import NotFound
+from upkeep.answers.printed.seals import seal_found
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.model import Item, Kind
-from upkeep.said import said
-from upkeep.scan_codes import ScanCode, Scannable, seal_code
-from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow, ScannedSeal
+from upkeep.scan_codes import ScanCode, Scannable
+from upkeep.seals.line import SealLine
+from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow
 
 
 def scanned(context: Context, code: ScanCode) -> Scanned:
@@ -19,10 +19,7 @@ def scanned(context: Context, code: ScanCode) -> Scanned:
         row, _, letters = rest.partition(".")
         return ScannedRow(int(number), int(row), letters.upper())
     if code.kind is Scannable.SEAL:
-        recorded = context.entries.by_number(int(number))
-        if recorded is None:
-            raise NotFound(said("entry"), f"#{number}")
-        return ScannedSeal(int(number), seal_code(int(number), recorded.hash).text == code.text.upper())
+        return seal_found(context, SealLine("", int(number), rest.upper()))
     return _item(context, _named(context, code.text))
 
 

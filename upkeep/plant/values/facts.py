@@ -43,7 +43,8 @@ class PlantFacts:
     second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
     ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
     of the titles without a language and of the lists nobody in particular prints; the stations are read in it too, or
-    in ``station_language``.  ``units`` are those lengths, pressures and forces are read in, others as their points say.
+    in ``station_language``.  ``seals_file`` is a file of seals outside the reach of who keeps the book (empty: none).
+    ``units`` are those lengths, pressures and forces are read in, others as their points say.
     """
 
     name: str = "unnamed plant"
@@ -77,6 +78,7 @@ class PlantFacts:
     languages: tuple[str, ...] = (ENGLISH,)
     station_language: str | None = None
     units: tuple[str, ...] = ()
+    seals_file: str = ""
     planning: PlanningFacts = field(default_factory=PlanningFacts)
 
     @property

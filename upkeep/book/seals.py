@@ -1,0 +1,107 @@
+"""The seals of a book: its own, and what those known from outside say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from upkeep.book.plans import Plans
+from upkeep.errors import Refused
+from upkeep.said import Numeral, Said, said
+
+if TYPE_CHECKING:
+    from upkeep.seals.judging import SealFound
+    from upkeep.seals.line import SealLine
+
+
+class Sealed(Plans):
+    """A book that gives its seal, and is compared with those that stand outside it."""
+
+    @cached_property
+    def id(self) -> str:
+        """The id of the book, as its first entry has it; "" while it has none."""
+        from upkeep.answers.printed.seals import book_id
+
+        return book_id(self._stores)
+
+    def seal(self, at: datetime) -> SealLine:
+        """The seal of the last entry, as it stands at a moment."""
+        from upkeep.seals.line import seal_of
+
+        number, link = self._stores.entries.last()
+        return seal_of(self.id, number, link.hex(), at)
+
+    def seal_found(self, seal: SealLine) -> SealFound:
+        """How this book stands to a seal."""
+        from upkeep.answers.printed.seals import seal_found
+
+        return seal_found(self._stores, seal)
+
+    def known_seals(self) -> tuple[SealLine, ...]:
+        """The seals that stand beside this book and are its own, in the order in which they became known."""
+        beside = self._file.seals
+        seals = () if beside is None else beside.all()
+        return tuple(seal for seal in seals if seal.book == self.id)
+
+    @property
+    def went_back(self) -> Said | None:
+        """That this is not the book that was sealed, by a seal that stands beside it; None: no seal says so."""
+        found = next((one for one in map(self.seal_found, self._newest_first()) if one.alarms), None)
+        return None if found is None else _said(found)
+
+    def _newest_first(self) -> Sequence[SealLine]:
+        return sorted(self.known_seals(), key=lambda seal: -seal.entry)
+
+    def keep_seal(self, at: datetime) -> None:
+        """Keeps the seal of now beside the book, unless it is there or the book is not the one that was sealed."""
+        number, _ = self._stores.entries.last()
+        known = self.known_seals()
+        if number >= 0 and (not known or known[-1].entry != number) and self.went_back is None:
+            self.learn_seal(self.seal(at))
+
+    def learn_seal(self, seal: SealLine) -> None:
+        """Keeps a seal from outside beside the book: by it an older copy is noticed from now on."""
+        if self._file.seals is not None and self.cannot_be_kept is None:
+            self._file.seals.add(seal)
+
+    @property
+    def cannot_be_kept(self) -> Said | None:
+        """Why nothing can be kept beside this book; None: it can."""
+        why = self._file.cannot_write
+        return None if why is None else why.said
+
+    def forget_seal(self, entry: int) -> None:
+        """Forgets the seals of an entry that stand beside the book; raises :class:`Refused` where there is none."""
+        if self._file.seals is None or not self._file.seals.remove(entry):
+            raise Refused(said("No seal of #{entry} is known of this book.", entry=Numeral(entry)))
+
+    def seals_outside(self, file: Path) -> Iterator[SealLine]:
+        """The seals of this book in a file of seals; raises :class:`Refused` where it cannot be read."""
+        from upkeep.store.disk.seals_beside import read_seals
+
+        try:
+            yield from (seal for seal in read_seals(file) if seal.book == self.id)
+        except OSError as error:
+            raise Refused(
+                said("The file of seals {file} cannot be read: {why}.", file=file, why=str(error.strerror))
+            ) from error
+
+    def add_seal_outside(self, file: Path, at: datetime) -> None:
+        """Adds the seal of now at the end of a file of seals; raises :class:`Refused` where it cannot be written."""
+        from upkeep.store.disk.seals_beside import append_seal
+
+        try:
+            append_seal(file, self.seal(at))
+        except OSError as error:
+            raise Refused(
+                said("The file of seals {file} cannot be written: {why}.", file=file, why=str(error.strerror))
+            ) from error
+
+
+def _said(found: SealFound) -> Said:
+    from upkeep.wording.seals import seal_said  # only where something is wrong
+
+    return seal_said(found)
