@@ -37,7 +37,7 @@ def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def _command(name: str) -> click.Command:
     module = importlib.import_module(f"upkeep.cli.{COMMANDS[name][0]}")
-    found = getattr(module, name, None) or getattr(module, name.replace("-", "_"))
+    found = getattr(module, name, None) or getattr(module, name.replace("-", "_").replace(" ", "_"))
     assert isinstance(found, click.Command)
     return found
 

@@ -77,6 +77,8 @@ ELSEWHERE = {
     " was first, ": "a reason that is written into an entry, which stays as it was written",
     "runs past the new interval until then": "the same",
     "restored from ": "the same",
+    "a seal of #": "the same",
+    " is not of this book: ": "the same",
     ", which ends with #": "the same",
     "the beginning": "the same",
     "; moments are local time in ": "the head of an export, a form of file",

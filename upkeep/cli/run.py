@@ -31,7 +31,7 @@ class Commands(click.Group):
         if cmd_name not in COMMANDS:
             return None
         module = importlib.import_module(f"upkeep.cli.{COMMANDS[cmd_name][0]}")
-        command: click.Command = getattr(module, cmd_name)
+        command: click.Command = getattr(module, cmd_name.replace(" ", "_"))
         return helped(command, READER)
 
     def resolve_command(

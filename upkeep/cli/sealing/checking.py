@@ -25,11 +25,11 @@ if TYPE_CHECKING:
     from upkeep.book import Book
 
 
-@click.command("seal check")
+@click.command()
 @click.argument("text", nargs=-1)
 @json_option
 @book_option
-def check(text: tuple[str, ...], as_json: bool, book_path: Path) -> None:
+def seal_check(text: tuple[str, ...], as_json: bool, book_path: Path) -> None:
     """Say which entry a seal is, or that the book has lost its tail.
 
     TEXT is the seal at the head of a paper, typed or scanned, or a file of seals. Left out: the seal of the book as it
@@ -45,8 +45,8 @@ def check(text: tuple[str, ...], as_json: bool, book_path: Path) -> None:
         found = [book.seal_found(seal) for seal in asked]
         learn(book, found)
         if as_json:
-            own = [] if text else [book.seal_found(_own(book))]
-            say_json([_as_json(one) for one in (*own, *found)])
+            first = [] if text else [book.seal_found(_own(book))]
+            say_json([_as_json(one) for one in (*first, *found)])
         elif text:
             for one in found:
                 if not _refused(one):  # what is wrong is said once, at the end
@@ -127,12 +127,12 @@ def _as_json(found: SealFound) -> dict[str, object]:
     }
 
 
-@click.command("seal forget")
+@click.command()
 @click.argument("entry", type=int)
 @by_option
 @because_option
 @book_option
-def forget(entry: int, by: str, because: str, book_path: Path) -> None:
+def seal_forget(entry: int, by: str, because: str, book_path: Path) -> None:
     """Take a seal of entry number ENTRY away from those known of this book: it was of another one.
 
     A keeper of the book does it and says why; the book keeps a note of it.
@@ -152,7 +152,3 @@ def forget(entry: int, by: str, because: str, book_path: Path) -> None:
         book.write_all_the_same()
         say_written(book, book.write([note], now, IN_A_SHELL, name))
         book.forget_seal(entry)
-
-
-globals()["seal check"], globals()["seal forget"] = check, forget
-"""A command is looked up by its name, and these have two words."""
