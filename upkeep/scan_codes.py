@@ -76,12 +76,12 @@ def row_code(revision: int, row: int, line: str) -> ScanCode:
 def letters_of(lines: Iterable[str]) -> str:
     """Four letters that stand for lines in their order: of other lines, or of another order, they are others but once
     in a million.  They tell a list that is made again from the one that was printed."""
-    return _base_32(sha256("\n".join(lines).encode()).hexdigest())[:_ROW_LETTERS]
+    return link_letters(sha256("\n".join(lines).encode()).hexdigest())[:_ROW_LETTERS]
 
 
 def seal_code(entry: int, link: str) -> ScanCode:
     """The code of a seal: the number of an entry and its link (hexadecimal)."""
-    return ScanCode(Scannable.SEAL, f"{entry}.{letters_of(link)}")
+    return ScanCode(Scannable.SEAL, f"{entry}.{link_letters(link)}")
 
 
 def seal_text(entry: int, link: str) -> str:
@@ -89,12 +89,12 @@ def seal_text(entry: int, link: str) -> str:
 
     ``812 BNQBL-FK5W2-IRNLH-I3ZP3-U``: what the code of the seal says, letter by letter.
     """
-    letters, code = letters_of(link), str(seal_code(entry, link))
+    letters, code = link_letters(link), str(seal_code(entry, link))
     groups = (letters[start : start + 5] for start in range(0, _SEAL_LETTERS, 5))
     return f"{entry} {'-'.join(groups)}-{code[-1]}"
 
 
-def letters_of(link: str) -> str:
+def link_letters(link: str) -> str:
     """The first 100 bits of a link (hexadecimal) in the letters of base 32 (RFC 4648, section 6), which has no 0, 1, 8
     and 9."""
     return b32encode(bytes.fromhex(link)).decode()[:_SEAL_LETTERS]

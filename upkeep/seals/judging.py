@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from upkeep.frozen import frozen
-from upkeep.scan_codes import letters_of
+from upkeep.scan_codes import link_letters
 from upkeep.seals.line import SealLine
 
 
@@ -67,7 +67,7 @@ def judged(
     if seal.book not in ("", book):
         return SealFound(seal, Verdict.OTHER_BOOK, ends)
     link = link_of(seal.entry) if seal.entry <= ends else None
-    if link is not None and (link == seal.link or (seal.link is None and letters_of(link) == seal.letters)):
+    if link is not None and (link == seal.link or (seal.link is None and link_letters(link) == seal.letters)):
         return SealFound(seal, Verdict.FITS, ends)
     why = next((note for note in restorations() if _explains(note, seal)), None)
     if why is not None:

@@ -19,7 +19,7 @@ from datetime import datetime
 from upkeep.errors import Refused
 from upkeep.frozen import frozen
 from upkeep.said import Quoted, said
-from upkeep.scan_codes import Scannable, letters_of, read_code
+from upkeep.scan_codes import Scannable, link_letters, read_code
 from upkeep.units.instants import from_utc_text, utc_text
 
 FORM = 1
@@ -71,7 +71,7 @@ class SealLine:
 
 def seal_of(book: str, entry: int, link: str, at: datetime) -> SealLine:
     """The seal of an entry with a link (hexadecimal), as it stood at a moment."""
-    return SealLine(book, entry, letters_of(link), link, at)
+    return SealLine(book, entry, link_letters(link), link, at)
 
 
 def seal_lines(text: str) -> Iterator[SealLine]:
@@ -79,7 +79,7 @@ def seal_lines(text: str) -> Iterator[SealLine]:
     for line in text.splitlines():
         found = _LINE.match(line.strip())
         if found is not None:
-            letters = found["letters"] or letters_of(found["link"])
+            letters = found["letters"] or link_letters(found["link"])
             yield SealLine(
                 found["book"], int(found["entry"]), letters, found["link"], from_utc_text(found["at"]), found["key"],
                 found["signature"],
