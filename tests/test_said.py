@@ -59,7 +59,7 @@ def shown(value: Value) -> str:
         (listed(["a", 2, Quoted("c")]), "a, 2, 'c'"),
         (listed(["a", "b"], Join.SEMICOLON), "a; b"),
         (either(["a"]), "a"),
-        (either(["a", "b", "c"]), "a or b or c"),
+        (either(["a", "b", "c"]), "a, b or c"),
         (all_of(["a", "b", "c"]), "a and b and c"),
         (enumerated(["a", "b"]), "a and b"),
         (enumerated(["a", "b", "c"]), "a, b and c"),

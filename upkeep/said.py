@@ -293,8 +293,8 @@ class Series:
     def shown(self, voice: Voice) -> str:
         """One after the other, joined."""
         texts = [voice.value(value) for value in self.values]
-        if self.join is Join.COMMA_AND:
-            texts = [Join.COMMA.value.join(texts[:-1]), texts[-1]] if len(texts) > 2 else texts
+        if self.join in (Join.OR, Join.COMMA_AND) and len(texts) > 2:
+            texts = [Join.COMMA.value.join(texts[:-1]), texts[-1]]
         if self.join not in (Join.OR, Join.AND, Join.COMMA_AND) or not texts:
             return self.join.value.join(texts)
         joined = texts[0]
@@ -317,7 +317,7 @@ def listed(values: Iterable[Value], join: Join = Join.COMMA) -> Series:
 
 
 def either(values: Iterable[Value]) -> Series:
-    """Values of which one is meant: ``a or b or c``."""
+    """Values of which one is meant: ``a, b or c``."""
     return Series(tuple(values), Join.OR)
 
 

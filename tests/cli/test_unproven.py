@@ -64,6 +64,28 @@ def test_a_proof_that_is_not_clean_is_told_with_every_answer_from_then_on(
     assert terminal.types(NOW, "board").err == ""
 
 
+def test_where_only_computed_tables_are_wrong_a_refill_is_advised_and_mends_them(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """And no backup, by which what was written since would be lost."""
+    terminal = Terminal(path, capsys)
+    found = terminal.types(NOW, "prove")
+    assert (found.code, "strokebook refill" in found.err, "backup" in found.err) == (1, True, False)
+    assert terminal.types(NOW, "refill").code == 0
+    assert terminal.types(NOW, "prove").code == 0
+    assert terminal.types(NOW, "board").err == ""
+
+
+def test_where_an_entry_is_wrong_the_last_backup_is_advised(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A refill would make tables of what nobody wrote."""
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("DROP TRIGGER entries_never_change")
+        connection.execute("UPDATE entries SET item = 'M-44' WHERE id = (SELECT max(id) FROM entries)")
+        connection.commit()
+    found = Terminal(path, capsys).types(NOW, "prove")
+    assert (found.code, "restore the last good backup" in found.err, "refill" in found.err) == (1, True, False)
+
+
 def test_it_takes_an_entry_only_after_the_warning(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The first try writes nothing and says how; with the word for it the entry is in."""
     terminal = Terminal(path, capsys)

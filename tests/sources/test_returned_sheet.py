@@ -261,7 +261,7 @@ def test_a_row_ticked_twice_is_for_a_person_to_decide(wall: Wall) -> None:
 def test_initials_that_may_be_two_people_are_asked_about(wall: Wall) -> None:
     """a may be al, ana or app."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 a")
-    assert "'a' could be al or ana or app; write the full id." in said.err
+    assert "'a' could be al, ana or app; write the full id." in said.err
 
 
 def test_a_count_that_cannot_be_true_keeps_its_whole_row_out(wall: Wall) -> None:

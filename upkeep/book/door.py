@@ -145,8 +145,8 @@ class Book(Copies):
         if finding is None:
             return None
         return said(
-            "This book did not prove clean on {at}: {finding} What it shows may be wrong: go by the last printed list, "
-            "and restore the last good backup.",
+            "This book did not prove clean on {at}: {finding} What it shows may be wrong: go by the last printed list. "
+            "'strokebook prove' says how to mend it.",
             at=Moment(finding.at, self.zone),
             finding=finding.first,
         )

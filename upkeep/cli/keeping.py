@@ -59,12 +59,19 @@ def prove(seals: tuple[str, ...], as_json: bool, book_path: Path) -> None:
     if went_back is not None:
         raise BookDamaged(went_back)
     if not report.clean:
-        raise BookDamaged(
-            said(
-                "The tables of {book} do not agree with its entries. Keep this file and restore the last good backup.",
-                book=book_path,
-            )
+        raise BookDamaged(_what_to_do(report, book_path))
+
+
+def _what_to_do(report: ProofReport, book_path: Path) -> Said:
+    if report.only_tables:
+        return said(
+            "The entries of {book} are whole; what was computed from them is not what they say. Keep a copy of this "
+            "file, have all of it computed anew (strokebook refill), and prove it again.",
+            book=book_path,
         )
+    return said(
+        "{book} is not what its entries say. Keep this file and restore the last good backup.", book=book_path
+    )
 
 
 def _say_pictures(troubles: Sequence[Said]) -> None:

@@ -24,7 +24,7 @@ from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.table import Table
-from upkeep.store.soundness import unsound
+from upkeep.store.soundness import unlike_their_lines, unsound
 from upkeep.units.instants import Zone
 
 
@@ -35,7 +35,7 @@ class ProofReport:
     ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
     ``tables_made_again`` tells of tables that an older program had made, which is no damage: they were made again from
     the entries before the proof. ``notices`` are worth knowing and no damage: entries written while the clock was set
-    back.
+    back. ``only_tables``: the entries and the file are whole, and what differs is computed from them; a refill mends it.
     """
 
     entries: int
@@ -45,6 +45,7 @@ class ProofReport:
     differences: tuple[Said, ...]
     tables_made_again: bool = False
     notices: tuple[Said, ...] = ()
+    only_tables: bool = False
 
     @property
     def clean(self) -> bool:
@@ -79,17 +80,20 @@ def _proven(file: BookFile, heeding: Heeding) -> ProofReport:
         return ProofReport(
             number, 0, last_hash, number, (said("The entries cannot be replayed: {why}", why=error.said),)
         )
-    problems = [
-        *_without_beginning(entries),
-        *_misfiled(file, entries),
-        *_wrong_days(entries),
-        *_wrong_rows(file, replay, watch),
-        *((None, finding) for finding in unsound(file, heeding)),
-    ]
+    of_entries = [*_without_beginning(entries), *_misfiled(file, entries), *_wrong_days(entries)]
+    of_rows = [*_wrong_rows(file, replay, watch), *((None, finding) for finding in unlike_their_lines(file))]
+    of_file = [(None, finding) for finding in unsound(file, heeding)]
+    problems = [*of_entries, *of_rows, *of_file]
     first = min((entry for entry, _ in problems if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
     return ProofReport(
-        number, rows, last_hash, first, tuple(sentence for _, sentence in problems[:20]), False, _notices(entries)
+        number,
+        rows,
+        last_hash,
+        first,
+        tuple(sentence for _, sentence in problems[:20]),
+        notices=_notices(entries),
+        only_tables=bool(of_rows) and not of_entries and not of_file,
     )
 
 

@@ -312,7 +312,7 @@ def _asked_to_stop(stop: threading.Event) -> Iterator[threading.Event]:
 
 def _log_to_stderr() -> None:
     handler = logging.StreamHandler(sys.stderr)
-    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s", "%Y-%m-%d %H:%M:%S"))
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s", "%Y-%m-%d %H:%M:%S %z"))
     root = logging.getLogger()
     if not root.handlers:
         root.addHandler(handler)

@@ -36,6 +36,11 @@ def unsound(file: BookFile, heeding: Heeding) -> Iterator[Said]:
     """
     yield from _reported(file)
     yield from _otherwise_made(file)
+    yield from not_to_find(file, heeding)
+
+
+def unlike_their_lines(file: BookFile) -> Iterator[Said]:
+    """Which tables that are made beside the lines and definitions do not say what those do."""
     for standing, kept, there in file.rows(_TALLIES):
         yield said(
             "The tally says {kept} lines are {standing}; there are {there}.",
@@ -45,7 +50,6 @@ def unsound(file: BookFile, heeding: Heeding) -> Iterator[Said]:
         )
     for table in named.astray(file.connection):
         yield said("The table {table} does not say what the definitions do.", table=table)
-    yield from not_to_find(file, heeding)
 
 
 def _reported(file: BookFile) -> Iterator[Said]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, StrokebookError
@@ -16,6 +16,10 @@ from upkeep.store import schema
 
 BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
+
+_LEAST_ROOM = 65_536
+"""Bytes: two steps of the index that SQLite keeps beside a write-ahead log (32 kB each: its page "WAL-mode File Format",
+from memory)."""
 
 
 def connected(path: Path) -> sqlite3.Connection:
@@ -117,8 +121,17 @@ def spoken_of(path: Path, error: sqlite3.DatabaseError) -> StrokebookError:
     return BookNotWritable(_not_writable(path, reported))
 
 
+def _has_no_room(path: Path) -> bool:
+    """Whether the disk has no room for what SQLite makes beside a book: it calls that an I/O error, too."""
+    from shutil import disk_usage  # loads much that hardly any book is opened by
+
+    with suppress(OSError):
+        return disk_usage(path.parent).free < _LEAST_ROOM
+    return False
+
+
 def _not_writable(path: Path, reported: str) -> Said:
-    if "full" in reported:
+    if "full" in reported or ("I/O" in reported and _has_no_room(path)):
         return said(
             "The disk of {path} is full. Free some space and try again; everything confirmed is safe. Until then write "
             "on the last printed list.",
