@@ -66,6 +66,14 @@ class Notebook:
         signs = [entry for entry in self._noted if isinstance(entry, Sign)]
         return any((sign.item, sign.task, sign.occurrence) == (item, task, occurrence) for sign in signs)
 
+    def cross_out(self, item: str, task: str, since: datetime) -> None:
+        """Strikes sign-offs of a line that were planned for later than a moment and can no longer come about."""
+        self._noted = [
+            entry
+            for entry in self._noted
+            if not (isinstance(entry, Sign) and (entry.item, entry.task) == (item, task) and entry.at >= since)
+        ]
+
     def begin_day(self, shift: ShiftSpan) -> None:
         """Notes the answers to the entries of the day before."""
         for number, answer in self._numbered:

@@ -25,6 +25,7 @@ def change_die_set(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> 
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
     fit = Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count)
     floor.notebook.note(fit)
+    floor.notebook.cross_out(old, "hand-cycle", at)  # off the press it cannot be turned any more
     _try(floor, shift, press, fit, {new: "fitting"})
     floor.shop.take_out(old)
     floor.shop.inside[new] = module
@@ -62,7 +63,9 @@ def _change_module(floor: Floor, shift: ShiftSpan, press: str, at: datetime, *, 
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
     fit = Fit(at=at + minutes(9), by=by, item=new, inside=press, count=count)
     floor.notebook.note(fit)
-    die_set = floor.shop.held_by(new, Kind.DIE_SET)
+    gone, die_set = (floor.shop.held_by(module, Kind.DIE_SET) for module in (old, new))
+    if gone is not None:
+        floor.notebook.cross_out(gone, "hand-cycle", at)
     _try(floor, shift, press, fit, {die_set: "tool-setting"} if die_set else {})
     floor.shop.take_out(old)
     floor.shop.inside[new] = press

@@ -8,8 +8,10 @@ import subprocess
 import sys
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from http.client import HTTPConnection, HTTPSConnection
 from pathlib import Path
+from queue import Queue
 
 import pytest
 
@@ -36,35 +38,33 @@ def book(tmp_path: Path) -> Iterator[Path]:
         yield book.path
 
 
-def free_port() -> int:
-    """A port that nobody uses now."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+@contextmanager
+def told(setting: Setting, ports: Queue[int]) -> Iterator[None]:
+    """The pages, served at a port of their own choice, which is told."""
+    with serving(setting) as port:
+        ports.put(port)
+        yield
 
 
 def test_the_pages_are_there_as_long_as_the_book_is_kept(book: Path, tmp_path: Path) -> None:
-    stop, port = threading.Event(), free_port()
-    beside = serving(Setting(book, port=port))
+    stop, ports = threading.Event(), Queue[int]()
+    beside = told(Setting(book, port=0), ports)
     service = threading.Thread(
         target=serve, args=(book,),
         kwargs={"lists": tmp_path / "lists", "backups": tmp_path / "backups", "stop": stop, "beside": beside},
     )  # fmt: skip
-    with socket.socket() as waiting:
-        waiting.settimeout(60)
-        service.start()
-        try:
-            while waiting.connect_ex(("127.0.0.1", port)):
-                pass
-            asking = HTTPConnection("127.0.0.1", port, timeout=60)
-            asking.request("GET", "/at/P-07/who")
-            answer = asking.getresponse()
-            assert (answer.status, answer.getheader("server")) == (200, None)
-            assert b"Who is here?" in answer.read()
-            asking.close()
-        finally:
-            stop.set()
-            service.join()
+    service.start()
+    try:
+        port = ports.get(timeout=60)
+        asking = HTTPConnection("127.0.0.1", port, timeout=60)
+        asking.request("GET", "/at/P-07/who")
+        answer = asking.getresponse()
+        assert (answer.status, answer.getheader("server")) == (200, None)
+        assert b"Who is here?" in answer.read()
+        asking.close()
+    finally:
+        stop.set()
+        service.join()
     with pytest.raises(OSError, match="refused"), socket.create_connection(("127.0.0.1", port)):
         pass
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import socket
 import subprocess
 import sys
 import threading
@@ -16,7 +17,6 @@ import httpx2
 import pytest
 
 from tests.plants import book_of, item, task, written_lines
-from tests.station.test_served import free_port
 from tests.station.visitor import Visitor
 from tests.torture.terminals import ROOT, Terminal, terminals
 from upkeep.book import Book
@@ -64,24 +64,37 @@ class Browser(threading.Thread):
             number += 1
 
 
+def free_port() -> int:
+    """A port that nobody uses now; where somebody takes it before the server does, another one is asked for."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
 def started(book: Path) -> tuple[subprocess.Popen[bytes], int]:
     """The server as a plant runs it, answering at a port."""
-    port = free_port()
+    until = time.monotonic() + 60
+    while time.monotonic() < until:
+        port = free_port()
+        server = _run_at(book, port)
+        while time.monotonic() < until and server.poll() is None:
+            try:
+                httpx2.get(f"http://127.0.0.1:{port}/at/P-07/who", timeout=60)
+            except httpx2.TransportError:
+                time.sleep(0.05)
+            else:
+                return server, port
+        server.kill()
+        server.wait()
+    raise AssertionError("the server did not answer")
+
+
+def _run_at(book: Path, port: int) -> subprocess.Popen[bytes]:
     words = ["serve", "--book", str(book), "--stations", f"127.0.0.1:{port}"]
     for folder in ("lists", "backups"):
         words += [f"--{folder}", str(book.with_name(folder))]
     command = [sys.executable, "-c", f"from upkeep.cli.run import run; run({words!r})"]
-    server = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    until = time.monotonic() + 60
-    while time.monotonic() < until and server.poll() is None:
-        try:
-            httpx2.get(f"http://127.0.0.1:{port}/at/P-07/who", timeout=60)
-        except httpx2.TransportError:
-            time.sleep(0.05)
-        else:
-            return server, port
-    server.kill()
-    raise AssertionError(f"the server did not answer; it ended with {server.wait()}")
+    return subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
 
 
 def test_nothing_confirmed_is_lost_whoever_is_killed(tmp_path: Path, long: bool) -> None:

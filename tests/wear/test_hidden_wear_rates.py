@@ -5,6 +5,7 @@ Heights scatter by 4 um, settings by a share of a step; set-ups are 10,000 strok
 
 from __future__ import annotations
 
+from functools import partial
 from random import Random
 
 import pytest
@@ -25,9 +26,14 @@ def raised(
     done = [10_000 * n for n in range(set_ups)]
     for end in range(LEAST_POINTS, set_ups + 1):
         window = slice(max(0, end - LOOKED_BACK), end)
-        if drift("Dial", done[window], dials[window], unit, (done[window], heights[window])).alarm:
+        run = done[window]
+        if drift("Dial", run, dials[window], unit, partial(_heights, run, heights[window])).alarm:
             return True
     return False
+
+
+def _heights(done: list[int], values: list[float]) -> tuple[list[int], list[float]]:
+    return done, values
 
 
 @pytest.fixture

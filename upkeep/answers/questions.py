@@ -110,15 +110,18 @@ def _drifting(context: Context) -> Iterator[Question]:
     """Die sets whose last set-up makes up for wear, wherever they are by now."""
     from upkeep.answers.wear.hidden_wear import HiddenWear  # with the statistics of wear
 
-    hidden = HiddenWear(context)
+    alarms = HiddenWear(context).alarms_of(list(_last_set_ups(context)))
+    yield from (Question(check.item, check.at, alarm) for check, alarm in alarms)
+
+
+def _last_set_ups(context: Context) -> Iterator[Check]:
     for item in context.known.items.values():
         if item.kind is not Kind.DIE_SET or item.scrapped or gone_by(context, item.id, context.moment):
             continue
         last = context.wear_history.last_set_up(item.id, SETTINGS, WHILE_SETTING, utc_text(context.moment))
         recorded = context.entries.by_number(last) if last is not None else None
         if recorded is not None and isinstance(recorded.entry, Check):
-            check = recorded.entry
-            yield from (Question(check.item, check.at, alarm) for alarm in hidden.alarms(check))
+            yield recorded.entry
 
 
 def _missing(context: Context) -> Iterator[Question]:

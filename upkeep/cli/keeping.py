@@ -69,9 +69,7 @@ def _what_to_do(report: ProofReport, book_path: Path) -> Said:
             "file, have all of it computed anew (strokebook refill), and prove it again.",
             book=book_path,
         )
-    return said(
-        "{book} is not what its entries say. Keep this file and restore the last good backup.", book=book_path
-    )
+    return said("{book} is not what its entries say. Keep this file and restore the last good backup.", book=book_path)
 
 
 def _say_pictures(troubles: Sequence[Said]) -> None:

@@ -35,7 +35,7 @@ class ProofReport:
     ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
     ``tables_made_again`` tells of tables that an older program had made, which is no damage: they were made again from
     the entries before the proof. ``notices`` are worth knowing and no damage: entries written while the clock was set
-    back. ``only_tables``: the entries and the file are whole, and what differs is computed from them; a refill mends it.
+    back. ``only_tables``: entries and file are whole, and what differs is computed from them; a refill mends it.
     """
 
     entries: int

@@ -103,10 +103,11 @@ class WearHistory:
         rows = self._file.rows(" UNION ALL ".join(each), tuple(values))
         return max(((row[0], row[1]) for row in rows), default=("", None))[1]
 
-    def newest_of(self, item: str, point: str, start: str, end: str, limit: int) -> list[int]:
-        """The entries that measured a point of an item last over [start, end], in order."""
-        newest = self._file.values(
-            "SELECT entry FROM measured WHERE item = ? AND point = ? AND at >= ? AND at <= ? "
+    def newest_of(self, item: str, point: str, start: str, end: str, limit: int) -> list[MeasuredRow]:
+        """What was read of a point of an item last over [start, end], in order."""
+        newest = self._file.all(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND at >= ? AND at <= ? "
             "ORDER BY at DESC, entry DESC LIMIT ?",
             (item, point, start, end, limit),
         )

@@ -17,7 +17,7 @@ steps only, 6 in 10 are found by the twelfth and nearly all by the fifteenth.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from upkeep.frozen import frozen
@@ -54,10 +54,10 @@ class Drift:
 
 def drift(
     title: Value, done: Sequence[int], settings: Sequence[float], unit: str,
-    heights: tuple[Sequence[int], Sequence[float]], steps: Sequence[float] = (),
+    heights: Callable[[], tuple[Sequence[int], Sequence[float]]], steps: Sequence[float] = (),
 ) -> Drift:  # fmt: skip
-    """How a setting drifts over strokes, and whether it hides wear; ``heights`` are strokes and values of the crimp
-    height over the same run."""
+    """How a setting drifts over strokes, and whether it hides wear; ``heights`` gives strokes and values of the crimp
+    height over the same run, and is asked where the setting drifts."""
     line = _line(done, settings)
     n = len(settings)
     if line is None:
@@ -76,7 +76,7 @@ def drift(
     slope = said("{title}: {slope} from {n} set-ups", title=title, slope=slope_text(line.slope, unit), n=n)
     if not line.is_sloped(1 - LEVEL):
         return Drift(n, line, in_turn(said("{slope}; no drift stands out from the scatter.", slope=slope), coarse))
-    flat = _line(*heights)
+    flat = _line(*heights())
     if flat is None or flat.is_sloped(1 - LEVEL):
         return Drift(n, line, in_turn(said("{slope}; the setting is drifting.", slope=slope), coarse))
     moved = line.at(max(done)) - line.at(min(done))

@@ -135,7 +135,7 @@ def _setting(series: Measured, measured: tuple[Measured, ...]) -> SettingWear:
         _strokes(values),
         _means(values),
         point.unit,
-        (_strokes(heights), _means(heights)),
+        lambda: (_strokes(heights), _means(heights)),
         point.steps,
     )
     return SettingWear(point.id, point.title, point.unit, series.crimp, values, drifted)

@@ -18,8 +18,8 @@ BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
 
 _LEAST_ROOM = 65_536
-"""Bytes: two steps of the index that SQLite keeps beside a write-ahead log (32 kB each: its page "WAL-mode File Format",
-from memory)."""
+"""Bytes: two steps of the index that SQLite keeps beside a write-ahead log (32 kB each: its page "WAL-mode File
+Format", from memory)."""
 
 
 def connected(path: Path) -> sqlite3.Connection:
