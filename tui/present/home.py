@@ -158,6 +158,8 @@ def _waits_for(row: HomeRow) -> Said | None:
     """Whom a row waits for, and with which key."""
     if row.reason is not None:
         return said("Released by the lead or quality: press h.")
+    if row.part is GoingOn.PARTS:
+        return said("Enter shows the kits of this week and the next.")
     if isinstance(row.part, GoingOn):
         return said("Enter shows the handover; + has what can be done.")
     return None

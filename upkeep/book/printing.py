@@ -52,10 +52,12 @@ class Printing(Answers):
         ``by`` prints it, ``proof`` says how that name was proven; ``watch`` is told how many lines of the board were
         gone through.
         """
+        from upkeep.answers.shelf.kits import with_what_is_short
         from upkeep.answers.week import week_list
 
         now = self._seen_from.at(at, known_at)
-        return self._as_frozen(week_list(now, week, area, by, proof, known_at, watch), now, area)
+        listed = self._as_frozen(week_list(now, week, area, by, proof, known_at, watch), now, area)
+        return with_what_is_short(listed, now)
 
     def _as_frozen(self, printed: WeekList, now: Context, area: str | None) -> WeekList:
         """The list with the rows that were frozen; as it is, where its week was not frozen by then."""

@@ -10,6 +10,7 @@ from upkeep.entries.origin import Proof
 from upkeep.frozen import frozen
 from upkeep.plant.values.facts import SignedWith
 from upkeep.scan_codes import letters_of
+from upkeep.views.overview.shelf import KitPart
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd
@@ -76,6 +77,7 @@ class WeekRow:
         mark: what became of it after the list was frozen: "added", "removed", "moved" or "".
         not_placed: why it stands on no shift ("held", "nobody", "window", "hours", "out"); None: it does, or the week
             is not planned.
+        short: the parts it waits for; none: all are there, or it takes none.
     """
 
     row: int
@@ -112,6 +114,7 @@ class WeekRow:
     carried: int = 0
     mark: str = ""
     not_placed: str | None = None
+    short: tuple[KitPart, ...] = ()
 
 
 @frozen

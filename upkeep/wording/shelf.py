@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from upkeep.said import Figure, Numeral, Said, in_turn, minute, said, said_many
+from upkeep.said import Figure, Numeral, Said, in_turn, listed, minute, said, said_many
 from upkeep.units.instants import Zone
 from upkeep.views.overview.shelf import Away, KitPart, OnOrder, OrderRow, Outside, ShelfRow
 
@@ -101,6 +101,18 @@ def kit_part_said(part: KitPart) -> Said:
     if part.expected is None:
         return said("{part}, none on order", part=short)
     return said("{part}, expected {day}", part=short, day=part.expected)
+
+
+def missing_said(parts: Iterable[KitPart]) -> Said:
+    """Which parts a job waits for, how many of each, and when they come."""
+    return said("waits for parts: {parts}", parts=listed(map(_short_said, parts)))
+
+
+def _short_said(part: KitPart) -> Said:
+    number = in_units(part.short, part.unit)
+    if part.expected is None:
+        return said("{spare}, {number} short, none on order", spare=part.spare, number=number)
+    return said("{spare}, {number} short, expected {day}", spare=part.spare, number=number, day=part.expected)
 
 
 AWAY = {

@@ -14,7 +14,7 @@ from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
 from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.item_pages import item_papers
-from tui.screens.frame.pages import PAPERS, fault_paper, hints_for
+from tui.screens.frame.pages import PAPERS, STORES, fault_paper, hints_for
 from tui.screens.frame.pick import PickScreen
 from tui.widgets.section_rows import SectionRows
 from upkeep.said import said
@@ -114,7 +114,9 @@ class HomeScreen(DoingScreen):
         row, here = self.row, self.desk.here
         if row is None:
             return
-        if isinstance(row.part, GoingOn):
+        if row.part is GoingOn.PARTS:
+            self.read(STORES["kits"])
+        elif isinstance(row.part, GoingOn):
             self.read(PAPERS["handover"])
         elif row.part is Part.QUESTIONS:
             self.read(PAPERS["questions"])

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from functools import partial
+from itertools import chain
 
 from upkeep.answers.board import Boards
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.home.ahead import Days, soonest
+from upkeep.answers.shelf.kits import jobs_of_lines, short_for
 from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.answers.under_way.shifts import not_accepted
 from upkeep.answers.unseen import unseen
@@ -25,6 +27,7 @@ from upkeep.views.hints import Hints
 from upkeep.views.jobs import Lock
 from upkeep.views.overview.home import GoingOn, Home, HomePart, HomeRow, Part
 from upkeep.wording.jobs import LOCKED, going_on, not_accepted_said
+from upkeep.wording.shelf import missing_said
 
 NOWHERE = "-"
 """The place of what stands at none."""
@@ -58,7 +61,7 @@ def home(context: Context, hints: Hints | None, area: str | None = None) -> Home
         tuple(parts),
         days.week(pages.ahead(days.start + _WEEK)),
         soonest(context, pages.by_strokes()),
-        _in_area(context, area, _now(context)),
+        _in_area(context, area, chain(_now(context), _waiting_for_parts(context, pages.asked()))),
     )
 
 
@@ -93,6 +96,14 @@ def _now(context: Context) -> Iterator[HomeRow]:
         (sign,) = going_on((), job)
         goes_on = said("{sign}, {name}: {title}", sign=sign, name=job.name, title=job.title)
         yield HomeRow(GoingOn.JOB, job.place, job.item, since=job.began_at, what=goes_on)
+
+
+def _waiting_for_parts(context: Context, lines: Iterable[BoardLine]) -> Iterator[HomeRow]:
+    """The work that is asked for and cannot be finished with what lies on the shelf; the most urgent takes first."""
+    if context.known.spares:
+        for kit in short_for(jobs_of_lines(lines, context), context):
+            what = said("{title}: {missing}", title=kit.title, missing=missing_said(kit.missing))
+            yield HomeRow(GoingOn.PARTS, kit.place, kit.item, what=what)
 
 
 class _Pages:
@@ -133,6 +144,11 @@ class _Pages:
         for line in self._coming():
             if line.due_at is not None and line.due_at < until and not line.each_shift:
                 yield line
+
+    def asked(self) -> Iterator[BoardLine]:
+        """What may be done now, the most urgent first."""
+        for state in (State.STOP, State.OVERDUE, State.DUE, State.OPEN):
+            yield from self.of(state)[0]
 
     def by_strokes(self) -> list[BoardLine]:
         """The lines by strokes that are not due yet, the nearest to their limit first."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
+from upkeep.answers.board import Boards
 from upkeep.answers.shelf.stock import Shelf
 from upkeep.due.reasons import Life
 from upkeep.keeping.context import Context
@@ -15,6 +17,7 @@ from upkeep.plant.model import Item
 from upkeep.plant.values.spares import Spare
 from upkeep.views.board import BoardLine, day_due
 from upkeep.views.overview.shelf import Kit, KitList, KitPart
+from upkeep.views.planned.week_plan import Mark
 from upkeep.views.week import WeekList, WeekRow
 
 
@@ -35,8 +38,14 @@ class Job(NamedTuple):
 
 
 def jobs_of(week: WeekList, context: Context) -> list[Job]:
-    """The jobs of a weekly list, in its order."""
-    return [_job(row.row, row, context) for row in week.rows]
+    """The jobs of a weekly list that are still to be done, in its order: what was taken off a frozen list, and what was
+    done since, takes nothing any more."""
+    rows = [row for row in week.rows if row.mark != Mark.REMOVED]
+    if week.frozen is not None:
+        board = Boards(context)
+        lines = {row.line: board.line_if_any(row.line) for row in rows}
+        rows = [row for row in rows if (line := lines[row.line]) and line.occurrence == row.occurrence]
+    return [_job(row.row, row, context) for row in rows]
 
 
 def jobs_of_lines(lines: Iterable[BoardLine], context: Context) -> list[Job]:
@@ -71,7 +80,15 @@ def short_for(jobs: Sequence[Job], context: Context) -> tuple[Kit, ...]:
     """The jobs that wait for parts."""
     if not context.known.spares:
         return ()
-    return tuple(kit for kit in kits(jobs, context) if kit.short)
+    return tuple(kit for kit in kits(jobs, context) if kit.missing)
+
+
+def with_what_is_short(week: WeekList, context: Context) -> WeekList:
+    """A weekly list whose rows say which parts they wait for, as the shelf stands."""
+    if not context.known.spares:
+        return week
+    short = {kit.line: kit.missing for kit in short_for(jobs_of(week, context), context)}
+    return replace(week, rows=tuple(replace(row, short=short.get(row.line, ())) for row in week.rows))
 
 
 def _parts(job: Job, context: Context) -> Mapping[str, int]:

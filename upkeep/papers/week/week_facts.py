@@ -31,6 +31,7 @@ from upkeep.units.quantities import in_strokes
 from upkeep.views.week import Stands, WeekRow
 from upkeep.wording.occurrences import occurrence_said
 from upkeep.wording.planned.weeks import mark_said, shift_heading, why_said
+from upkeep.wording.shelf import missing_said
 
 
 @frozen
@@ -128,6 +129,8 @@ def hands_said(energy: str) -> Value:
 def _special(row: WeekRow) -> Iterator[Said]:
     if row.stands is Stands.WAITS:
         yield said("begun and left: {why}", why=row.waits_for)
+    if row.short:
+        yield missing_said(row.short)
     if row.deferred is not None:
         yield said_many(
             "deferred to {to} by {by}, {n} time",

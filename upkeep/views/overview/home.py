@@ -31,6 +31,7 @@ class GoingOn(StrEnum):
     LOCKED = "locked"
     HANDOVER = "handover not accepted"
     JOB = "job under way"
+    PARTS = "waits for parts"
 
 
 @frozen
@@ -81,7 +82,8 @@ class Expected:
 @frozen
 class Home:
     """The page at a moment: every part, also those with nothing in them; the days of the coming week; the lines that
-    strokes bring due next, the soonest first.  ``now`` is what goes on: locks, a shift that nobody has accepted, jobs.
+    strokes bring due next, the soonest first.  ``now`` is what goes on: locks, a shift that nobody has accepted, jobs;
+    and what is asked for and waits for parts.
     """
 
     at: datetime

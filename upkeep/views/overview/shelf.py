@@ -128,9 +128,9 @@ class Kit:
     bring: tuple[str, ...] = ()
 
     @property
-    def short(self) -> bool:
-        """Whether anything is missing: the job waits for parts."""
-        return any(part.short for part in self.parts)
+    def missing(self) -> tuple[KitPart, ...]:
+        """The parts of which some are missing: the job waits for them."""
+        return tuple(part for part in self.parts if part.short)
 
 
 @frozen
@@ -145,7 +145,7 @@ class KitList:
     @property
     def short(self) -> tuple[Kit, ...]:
         """The jobs that wait for parts."""
-        return tuple(kit for kit in self.kits if kit.short)
+        return tuple(kit for kit in self.kits if kit.missing)
 
 
 class Away(StrEnum):
