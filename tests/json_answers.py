@@ -76,13 +76,14 @@ QUESTIONS: dict[str, list[str]] = {
     "batch": ["batch CP-045", "batch CP-031"],
     "capacity": ["capacity", "capacity --week 2026-W11"],
     "plan": ["plan", "plan --week 2026-W11"],
+    "dossier": ["dossier {dossiers}", "dossier DS-001 --since 2026-02-10T00:00"],
     "prove": ["prove"],
     "seal-check": ["seal check"],
 }  # fmt: skip
 """What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults},
 every die set and press
 for {sets} and {presses}, a set or its press with the moment of its failed check for {failed} and
-{held}, a line of each task in each state for {lines}."""
+{held}, a line of each task in each state for {lines}, an item of each kind for {dossiers}."""
 
 _AREAS: Schema = {"type": "object", "properties": {"by_area": {"type": "object", "patternProperties": {"": {}}}}}
 """Where the names are the plant's and not the program's: each value looks the same."""
@@ -121,6 +122,7 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
         "held": [f"{found['lines'][-1]['press']} --at {found['found_at']}" for found in failed if found["lines"]],
         "sets": sorted({row["item"] for row in board if row["item"].startswith("DS-")}),
         "presses": sorted({row["item"] for row in board if row["item"].startswith("P-")}),
+        "dossiers": ["DS-001", "DS-008", "CP-031", "P-01", "M-08", "G-02"],
         "suspect": [found["number"] for found in _answer("suspect --all", book)],
         "faults": [found["number"] for found in _answer("faults --limit 1000", book)["faults"]],
     }

@@ -32,6 +32,7 @@ from upkeep.quality.settings import SETTINGS
 from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
 from upkeep.stats.run_rules import Rule
+from upkeep.views.evidence.permits import PermitEnd
 from upkeep.wear.separation import Suspect
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
@@ -113,6 +114,7 @@ def terms() -> set[Message]:
         "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
+        "end of a permit": PermitEnd,
     }  # fmt: skip
     own = {PRINTED_BY, *Suspect, *Where, *(key.description for key in KEYS), *(rule.value for rule in Rule)}
     own |= {point.title for point in SETTINGS.values()}

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from upkeep.book.plans import Plans
+from upkeep.book.evidence import Evidence
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from upkeep.seals.line import SealLine
 
 
-class Sealed(Plans):
+class Sealed(Evidence):
     """A book that gives its seal, and is compared with those that stand outside it."""
 
     @cached_property

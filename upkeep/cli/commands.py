@@ -123,6 +123,9 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "sheet": ("entering.paper", "Enter a weekly list that has come back, by row number."),
         "stated": ("entering.paper", "Load the dates when work was last done before the book began."),
     },
+    "Evidence": {
+        "dossier": ("evidence.dossier", "All the book holds of one item, as a page for an auditor."),
+    },
     "Who is here": {
         "rights": ("rights", "Who may do what in this plant, and who keeps its book."),
         "hints": ("hints", "What stands out in how work was signed; for the lead."),

@@ -203,7 +203,7 @@ def set_up_text(set_up: SetUp, zone: Zone, reader: Reader) -> str:
     """A set-up as one page."""
     page = [row for line in _set_up_head(set_up, zone) for row in lines(line, reader)]
     for row in set_up.checks:
-        page += ["", *_check(row, zone, reader)]
+        page += ["", *check_rows(row, zone, reader)]
     page += _compared(said("First piece and last piece"), set_up.first_to_last, reader)
     page += _compared(said("As found and as left"), set_up.found_to_left, reader)
     if set_up.missing:
@@ -231,7 +231,8 @@ def _set_up_head(set_up: SetUp, zone: Zone) -> Iterator[Said]:
     )
 
 
-def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
+def check_rows(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
+    """One check: when, by whom, its verdict; below that its values with the limits of then, and what it names."""
     head = said(
         "{at}  {by}  #{entry}  {verdict}",
         at=minute(row.at, zone),

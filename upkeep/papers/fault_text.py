@@ -74,16 +74,25 @@ def faults_text(listing: FaultList, zone: Zone, reader: Reader) -> str:
 def fault_text(case: FaultCase, zone: Zone, reader: Reader) -> str:
     """One fault as a page: its cautions, its steps, what is missing."""
     page = [*_head(case, zone, reader), "", *lines(caution(case.cautions), reader, 0, 2), ""]
-    for answer in case.answers:
-        page += lines(_answered(answer, zone), reader, 6, 8)
-    if case.verified_at is not None:
-        verified = said("{at} {by}: verified", at=minute(case.verified_at, zone), by=case.verified_by or "")
-        page += lines(verified, reader, 6, 8)
-    page += _rest(case, zone, reader)
+    page += _course(case, zone, reader)
     if case.open:
         wanted = (said("{proof} ({what})", proof=key, what=PROOFS[key]) for key in case.wanted)
         page += lines(said("still to try: {proofs}", proofs=listed(wanted, Join.SEMICOLON)), reader, 6, 8)
     return "\n".join([*page, "", *lines(TIMES, reader)]) + "\n"
+
+
+def fault_rows(case: FaultCase, zone: Zone, reader: Reader) -> list[str]:
+    """One fault as it came and was mended."""
+    return [*_head(case, zone, reader), *_course(case, zone, reader)]
+
+
+def _course(case: FaultCase, zone: Zone, reader: Reader) -> Iterator[str]:
+    for answer in case.answers:
+        yield from lines(_answered(answer, zone), reader, 6, 8)
+    if case.verified_at is not None:
+        verified = said("{at} {by}: verified", at=minute(case.verified_at, zone), by=case.verified_by or "")
+        yield from lines(verified, reader, 6, 8)
+    yield from _rest(case, zone, reader)
 
 
 def _answered(answer: Answer, zone: Zone) -> Said:

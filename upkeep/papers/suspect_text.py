@@ -58,7 +58,13 @@ def title_said(hold_list: HoldList) -> Said:
 
 def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
     """One hold list as a page to print: the window, then its lines with room for what is not in the book."""
-    page = [text(title_said(hold_list), reader), ""]
+    page = [text(title_said(hold_list), reader), "", *hold_list_rows(hold_list, zone, reader)]
+    return "\n".join([*page, "", *lines(NOTICE, reader)]) + "\n"
+
+
+def hold_list_rows(hold_list: HoldList, zone: Zone, reader: Reader) -> list[str]:
+    """The window of a hold list, its lines with what became of them, what else to look at."""
+    page: list[str] = []
     for name, value in _window(hold_list, zone):
         page += paragraph(f"{label(name, 7, reader) if name else ' ' * 7}{text(value, reader)}", 0, 7)
     for sentence in _beside(hold_list):
@@ -80,8 +86,7 @@ def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
             5,
         )
     page += _listed(_CHANGES, hold_list.changes, reader)
-    page += _listed(said("Also look at"), hold_list.sideways, reader)
-    return "\n".join([*page, "", *lines(NOTICE, reader)]) + "\n"
+    return page + _listed(said("Also look at"), hold_list.sideways, reader)
 
 
 _CHANGES = said("Changes within the window (possible causes; they do not shorten it)")

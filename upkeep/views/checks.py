@@ -7,6 +7,7 @@ from datetime import date, datetime
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_list import Reasons
 from upkeep.entries.checking import Limits
+from upkeep.entries.origin import Proof
 from upkeep.frozen import frozen
 from upkeep.said import Said
 
@@ -143,7 +144,10 @@ class GaugeLine:
 
 @frozen
 class CheckRow:
-    """One check as it was written, with the limits that held then and whether its gauge counted (None: it did)."""
+    """One check as it was written, with the limits that held then and whether its gauge counted (None: it did).
+
+    ``gauge_note`` says how its gauge stood that day, ``proof`` how the name was proven.
+    """
 
     entry: int
     at: datetime
@@ -163,6 +167,10 @@ class CheckRow:
     reel: str | None
     wire: str | None
     remark: str
+    item: str = ""
+    press: str | None = None
+    gauge_note: Said | None = None
+    proof: Proof = Proof.NOT_KNOWN
 
 
 @frozen

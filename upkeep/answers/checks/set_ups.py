@@ -6,17 +6,16 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from itertools import chain
 
-from upkeep.answers.checks.results import Results
+from upkeep.answers.checks.check_rows import CheckRows
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
-from upkeep.quality import settings
 from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
 from upkeep.said import Moment, said
 from upkeep.units.figures import decimals_of
 from upkeep.units.instants import from_utc_text
-from upkeep.views.checks import CheckRow, Compared, SetUp
+from upkeep.views.checks import Compared, SetUp
 
 
 class SetUps:
@@ -25,8 +24,7 @@ class SetUps:
     def __init__(self, context: Context) -> None:
         self._context, self._known = context, context.known
         self._rows, self._entries = context.rows, context.entries
-        self._results = Results(context)
-        self._defined = context.defined
+        self._checks = CheckRows(context)
 
     def page(self, item: str) -> SetUp:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
@@ -46,7 +44,7 @@ class SetUps:
                 else said("No set-up of {item} had begun by then.", item=item)
             )
             raise NotFound(said("check in the set-up of"), item, [], hint)
-        rows = tuple(self._row(recorded) for recorded in of_set_up)
+        rows = tuple(self._checks.row(recorded) for recorded in of_set_up)
         entries = [recorded.entry for recorded in of_set_up if isinstance(recorded.entry, Check)]
         return SetUp(
             item=item,
@@ -72,30 +70,6 @@ class SetUps:
         order = (FITTED, SETTINGS, FIRST)
         return begun(sorted(events, key=lambda event: (event[0], order.index(event[1]))))
 
-    def _row(self, recorded: Recorded) -> CheckRow:
-        check = recorded.entry
-        assert isinstance(check, Check)
-        return CheckRow(
-            entry=recorded.id,
-            at=check.at,
-            by=self._context.names.of(check.by, recorded.id),
-            occasion=check.occasion,
-            crimp=check.crimp,
-            gauge=check.gauge,
-            gauge_doubt=self._results.doubt(check.gauge, check.at),
-            points=check.points,
-            units=tuple((key, self._unit(check, key)) for key, _ in check.points),
-            limits=check.limits,
-            looks=check.looks,
-            broke=check.broke,
-            table=check.table,
-            failed=check.failed,
-            order=check.order,
-            reel=check.reel,
-            wire=check.wire,
-            remark=check.remark,
-        )
-
     def _compared(self, checks: Sequence[Check], first: str, last: str) -> Iterator[Compared]:
         """The last good check of the first occasion beside the last one of the other, as far as they share points."""
         begun = [check for check in checks if check.occasion == first]
@@ -106,10 +80,4 @@ class SetUps:
         before, after = (good or begun)[-1], ended[-1]
         for key in common(before, after):
             read = (dict(check.points)[key] for check in (before, after))
-            yield Compared(key, self._unit(after, key), *moved(before, after, key), decimals_of(chain(*read)))
-
-    def _unit(self, check: Check, key: str) -> str:
-        crimp = self._defined.crimp(check.crimp, check.at) if check.crimp else None
-        points = {point.id: point for point in crimp.points} if crimp else {}
-        point = points.get(key) or settings.SETTINGS.get(key)
-        return point.unit if point else ""
+            yield Compared(key, self._checks.unit(after, key), *moved(before, after, key), decimals_of(chain(*read)))

@@ -1,0 +1,1 @@
+"""Evidence as text, for pages and papers."""

@@ -1,0 +1,1 @@
+"""Queries behind an auditor's questions."""

@@ -1,0 +1,1 @@
+"""Frozen views for whoever asks for evidence."""
