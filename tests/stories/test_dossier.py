@@ -73,7 +73,7 @@ BY_HAND = {
     "CHECKS, WITH THE LIMITS OF THEN": """
         first-off 2026-03-02 06:25  Lea  #29  good
         crimp-height  1.2, 1.2 mm  (1.15 to 1.25)
-        gauge G-1 that day: valid, next due in 30 days
+        gauge G-1 that day: valid, next due in 29 days
         last-off  2026-03-02 13:55  Ben  #36  OUT: crimp-height
     """,
     "WORK SIGNED, BY THE INSTRUCTIONS AND RIGHTS OF THEN": """
