@@ -128,7 +128,7 @@ def _checks(dossier: Dossier, zone: Zone, reader: Reader) -> Iterator[str]:
     for row in dossier.checks:
         head = said("{item} on {press}", item=row.item, press=row.press or said("no press"))
         yield from lines(said("{head}, crimp {crimp}", head=head, crimp=row.crimp) if row.crimp else head, reader, 2)
-        yield from (f"  {line}" for line in check_rows(row, zone, reader))
+        yield from check_rows(row, zone, reader)
         if row.gauge is not None and row.gauge_note is not None and row.gauge_doubt is None:
             then = said("gauge {gauge} that day: {note}", gauge=row.gauge, note=row.gauge_note)
             yield from lines(then, reader, 6, 8)
@@ -159,7 +159,7 @@ def _permits(dossier: Dossier, zone: Zone, reader: Reader) -> Iterator[str]:
 def _suspect(dossier: Dossier, zone: Zone, reader: Reader) -> Iterator[str]:
     for hold_list in dossier.suspect:
         yield from lines(title_said(hold_list), reader, 2)
-        yield from (f"  {row}".rstrip() for row in hold_list_rows(hold_list, zone, reader))
+        yield from hold_list_rows(hold_list, zone, reader)
 
 
 def _corrections(dossier: Dossier, zone: Zone, reader: Reader) -> Iterator[str]:
