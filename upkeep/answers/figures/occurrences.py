@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
+from upkeep.answers.figures.in_order import InOrder
 from upkeep.answers.read_ahead import ReadAhead
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
@@ -31,7 +32,7 @@ from upkeep.store.file import BookFile
 from upkeep.store.rows.signatures import DeferralRow, StandingRow
 from upkeep.store.then import LAST
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.units.shifts import ShiftCalendar, ShiftSpan
+from upkeep.units.shifts import ShiftSpan
 
 _SECOND = timedelta(seconds=1)
 _LONGEST_WINDOW = timedelta(days=400)
@@ -135,14 +136,14 @@ class Occurrences:
         known, until = stretch.known, stretch.end or self._over.end
         since = max(stretch.start, known.since[item.id])
         moved = self._shifts_used(item, task, known, since, until)
-        answers = self._answers(item.id, task, known, since - timedelta(days=1))
+        done = self._answers(item.id, task, known, since - timedelta(days=1))
+        answers = InOrder(done, [one for one in done if end_of(one.occurrence, known.calendar) is None])
         for shift in known.calendar.between(since, until):
             if not (stretch.start <= shift.start and self._over.first <= shift.day <= self._over.last):
                 continue
             by_hour = shift.end if task.by_hour is None else shift.start + timedelta(hours=task.by_hour)
             planned = Planned(shift.key, shift.start, shift.start, min(shift.end, by_hour))
-            own = [answer for answer in answers if _is_for(answer, shift, known.calendar)]
-            verdict, answer = verdict_on(planned, own, self._over.now)
+            verdict, answer = verdict_on(planned, answers.for_one(planned), self._over.now)
             if shift.key not in moved:
                 verdict = self._not_asked(item, shift)
             elif self._rests.all_through(item.id, shift.start, shift.end):
@@ -201,6 +202,7 @@ class Occurrences:
         zone, since = known.zone, known.zone.day(known.since[item.id])
         rule = planned_days(task, since)
         answers = self._answers(item.id, task, known, stretch.start - _LONGEST_WINDOW)
+        in_order = InOrder(answers, answers)
         first, last = (zone.day(moment) for moment in (stretch.start, until))
         for day in rule.between(max(since, first - _LONGEST_WINDOW), last + _LONGEST_WINDOW):
             due = known.workdays.moved(day, task.day_off_move)
@@ -209,7 +211,7 @@ class Occurrences:
                 continue
             answered.add(due)
             planned = Planned(day.isoformat(), edges.opens, edges.due, edges.overdue)
-            verdict, answer = verdict_on(planned, answers, self._over.now)
+            verdict, answer = verdict_on(planned, in_order.for_one(planned), self._over.now)
             if self._rested(item.id, edges.due) is not task.while_resting:
                 verdict = Verdict.RESTING
             if edges.due <= self._over.now or answer is not None:
@@ -332,11 +334,6 @@ def _is_older(planned: Planned, part: InForce) -> bool:
     """Whether something was due before the plant began to ask for it: nobody could be on time."""
     day = part.known.zone.day
     return planned.due < part.start and day(planned.due) < day(part.start)
-
-
-def _is_for(answer: Done, shift: ShiftSpan, calendar: ShiftCalendar) -> bool:
-    """Whether work or a cancellation may answer a shift: it names that one, or none that the plant knows."""
-    return answer.occurrence == shift.key or end_of(answer.occurrence, calendar) is None
 
 
 def _has_days_alone(task: Task) -> bool:
