@@ -33,6 +33,7 @@ from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
 from upkeep.stats.run_rules import Rule
 from upkeep.views.evidence.permits import PermitEnd
+from upkeep.views.overview.indicators import Age
 from upkeep.wear.separation import Suspect
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
@@ -110,7 +111,7 @@ charts, what lives are compared by, what became of a picture."""
 def terms() -> set[Message]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
     words: dict[str | None, Iterable[str]] = {
-        "state": State, "verdict": Verdict, "kind": (*Kind, *Counted), "role": Role, "energy": Energy,
+        "state": State, "verdict": Verdict, "age": Age, "kind": (*Kind, *Counted), "role": Role, "energy": Energy,
         "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),

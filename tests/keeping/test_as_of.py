@@ -19,7 +19,7 @@ from tests.examples import examples
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.answers.checks.gauge_states import GaugeStates
-from upkeep.answers.figures.indicators import figures
+from upkeep.answers.figures.on_time import figures
 from upkeep.book import Book
 from upkeep.entries.entry import Recorded
 from upkeep.entries.planning import Define

@@ -16,7 +16,7 @@ from tests.papers.weeks import GOLDEN
 from tests.plants import at
 from upkeep.book import Book
 from upkeep.papers.board_text import life_text
-from upkeep.papers.figures_text import figures_text
+from upkeep.papers.figures.figures_text import figures_text
 from upkeep.papers.suspect_text import hold_list_text, lists_text
 from upkeep.papers.wear_text import wear_text
 from upkeep.wording.sentences import ENGLISH

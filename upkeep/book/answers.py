@@ -316,15 +316,20 @@ class Answers:
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
-        known_at: datetime | None = None, watch: Watch = nobody,
+        item: str | None = None, known_at: datetime | None = None, watch: Watch = nobody,
     ) -> Figures:  # fmt: skip
-        """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none.
+        """The figures of some days, of the plant, an area or an item; raises :class:`Refused` where there are none.
 
         ``watch`` is told how many lines of the board were gone through.
         """
-        from upkeep.answers.figures.indicators import figures
+        from dataclasses import replace
 
-        return figures(self._seen_from.at(at, known_at), at, first, last, area, watch)
+        from upkeep.answers.figures.indicators import Figured
+        from upkeep.answers.figures.on_time import figures
+
+        context = self._seen_from.at(at, known_at)
+        on_time, figured = figures(context, at, first, last, area, watch, item=item), Figured(context, area, item)
+        return replace(on_time, indicators=figured.all(figured.span(on_time.first_day, on_time.last_day)))
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from upkeep.keeping.whereabouts import Whereabouts
     from upkeep.store.entries import EntryStore
     from upkeep.store.faults import FaultHistory
+    from upkeep.store.figures.tallied import Tallied
     from upkeep.store.findings import Findings
     from upkeep.store.measurements import Measurements
     from upkeep.store.planned.weeks import PlanStore
@@ -89,6 +90,13 @@ class Stores:
         from upkeep.store.planned.weeks import PlanStore
 
         return PlanStore(self.file)
+
+    @cached_property
+    def tallied(self) -> Tallied:
+        """Sums over sign-offs, for figures."""
+        from upkeep.store.figures.tallied import Tallied
+
+        return Tallied(self.file)
 
     @cached_property
     def wear_history(self) -> WearHistory:

@@ -87,6 +87,10 @@ class DefinedThen:
             if start < moment < end:
                 yield self.at(moment)
 
+    def moments_between(self, start: datetime, end: datetime) -> list[datetime]:
+        """The moments within (start, end) at which anything was defined."""
+        return [moment for moment in self._moments if start < moment < end]
+
     def changes_of_tasks(self, start: datetime, end: datetime) -> Iterator[tuple[int, Define, str]]:
         """Tasks defined anew over [start, end): the number of the entry, the entry, and the content before."""
         before: dict[str, str] = {}

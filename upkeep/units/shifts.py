@@ -111,6 +111,16 @@ class ShiftCalendar:
             left, since = left - max(span.end - begins, timedelta()), max(since, span.end)
         return start + time
 
+    def worked_between(self, start: datetime, end: datetime) -> timedelta:
+        """How long shifts ran over [start, end), each moment once; by the clock where the plant has none."""
+        if not self._runs:
+            return max(end - start, timedelta())
+        worked, since = timedelta(), start
+        for span in self.between(start, end):
+            worked += max(min(span.end, end) - max(since, span.start), timedelta())
+            since = max(since, min(span.end, end))
+        return worked
+
     def next_from(self, instant: datetime) -> ShiftSpan | None:
         """The first shift that begins at the instant or later; None when the plant has none."""
         if not self._runs:

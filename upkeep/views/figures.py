@@ -8,6 +8,7 @@ from datetime import date, datetime
 from upkeep.due.compliance import Share, Verdict
 from upkeep.frozen import frozen
 from upkeep.said import Said
+from upkeep.views.overview.indicators import Indicators
 
 
 @frozen
@@ -47,16 +48,18 @@ class ChangedTask:
 class Figures:
     """The figures of some days, looked at from a moment.
 
-    ``began`` is the day the book began: figures begin there at the earliest.  ``counts`` has every verdict;
-    ``on_time`` and ``by_area`` count those of the base.  ``signed_besides`` is how often somebody signed work of a
-    shift that was not asked for.  ``late`` is all that was in the base and not on time, ``changes`` the tasks
-    changed in these days.
+    ``began`` is the day the book began: figures begin there at the earliest. ``counts`` has every verdict;
+    ``on_time``, ``by_area`` and ``by_week`` (the ISO week in which it was due) count those of the base.
+    ``signed_besides`` is how often somebody signed work of a shift that was not asked for. ``late`` is all that
+    was in the base and not on time, ``changes`` the tasks changed in these days. ``indicators`` are the other
+    figures of the same days (None: they were not asked for).
     """
 
     plant: str
     zone: str
     at: datetime
     area: str | None
+    item: str | None
     first_day: date
     last_day: date
     began: date
@@ -64,8 +67,10 @@ class Figures:
     on_time: Share
     statutory: Share
     by_area: Mapping[str, Share]
+    by_week: Mapping[str, Share]
     counts: Mapping[Verdict, int]
     signed_besides: int
     deferrals: int
     late: tuple[Answered, ...]
     changes: tuple[ChangedTask, ...]
+    indicators: Indicators | None = None

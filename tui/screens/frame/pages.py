@@ -45,7 +45,7 @@ def _faults(book: BookDoor, at: datetime, reader: Reader) -> str:
 
 
 def _figures(book: BookDoor, at: datetime, reader: Reader) -> str:
-    from upkeep.papers import figures_text
+    from upkeep.papers.figures import figures_text
 
     return figures_text.figures_text(book.figures(at), book.names, reader)
 

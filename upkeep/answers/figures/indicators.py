@@ -1,184 +1,96 @@
-"""The figures page: of what was planned in some days, how much was done on time - and all that is not on time."""
+"""What a plant is led by beside what was on time: what is late, what breaks and how long, how good counts are."""
 
 from __future__ import annotations
 
-import json
-from collections import Counter
-from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
+from functools import cached_property
 
-from upkeep.answers.figures.occurrences import Days, JudgedOccurrence, Occurrences
-from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
-from upkeep.due.facts import names_strokes
-from upkeep.entries.planning import Define
-from upkeep.errors import Refused
+from upkeep.answers.figures.areas import Areas
+from upkeep.answers.figures.counts_told import data_quality, strokes_of
+from upkeep.answers.figures.faults_between import FaultsBetween
+from upkeep.answers.figures.overdue import overdue
+from upkeep.answers.figures.signed import as_scheduled, minutes
+from upkeep.answers.read_ahead import ReadAhead
+from upkeep.due.compliance import Share
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.in_force import DefinedThen
-from upkeep.keeping.rows_then import RowsThen
-from upkeep.keeping.whereabouts import Whereabouts
-from upkeep.plant.line_names import LineName
-from upkeep.progress import Watch, nobody, watched
-from upkeep.said import Said, Value, said, said_as
-from upkeep.store.projections import Projections
-from upkeep.units.instants import Zone, utc_text
-from upkeep.views.figures import Answered, ChangedTask, Figures
-
-_WORDING = frozenset(
-    ("title", "steps", "caution", "kit", "points", "minutes", "source", "energy", "by", "gauge_class", "graded")
-)
-"""Fields of a task that do not say when it falls due."""
+from upkeep.units.instants import utc_text
+from upkeep.views.overview.indicators import Between, Indicators
 
 
-def figures(
-    context: Context, at: datetime, first: date | None, last: date | None, area: str | None, watch: Watch = nobody
-) -> Figures:
-    """The figures of the days from ``first`` to ``last`` (of the month up to the day of ``at`` where none are named).
+@frozen
+class Span:
+    """Some days as [``start``, ``end``); the end is no later than the moment from which they are looked at."""
 
-    Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
-    """
-    zone = context.known.zone
-    definitions = DefinedThen(context.entries.definitions())
-    began = zone.day(definitions.began)
-    last = last or zone.day(at)
-    first = max(first or last.replace(day=1), began)
-    if last < first:
-        raise Refused(
-            said(
-                "There are no figures from {first} to {last}. The book began on {began}.",
-                first=first,
-                last=last,
-                began=began,
-            )
-        )
-    if area is not None:
-        context.known.area(area)
-    days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
-    occurrences = list(_judged(context, definitions, days, area, watch))
-    counts = Counter(judged.verdict for judged, _ in occurrences)
-    base = [(judged, where) for judged, where in occurrences if judged.verdict in BASE]
-    late = [(judged, where) for judged, where in base if judged.verdict is not Verdict.ON_TIME]
-    return Figures(
-        plant=context.known.facts.name,
-        zone=zone.name,
-        at=at,
-        area=area,
-        first_day=first,
-        last_day=last,
-        began=began,
-        definition=DEFINITION,
-        on_time=_share(judged for judged, _ in base),
-        statutory=_share(judged for judged, _ in base if judged.task.statutory),
-        by_area={
-            name: _share(judged for judged, where in base if where == name) for name in sorted({w for _, w in base})
-        },
-        counts={verdict: counts[verdict] for verdict in Verdict},
-        signed_besides=sum(
-            1 for judged, _ in occurrences if judged.verdict in _NOT_ASKED and judged.answer is not None
-        ),
-        deferrals=context.entries.number_of("defer", utc_text(days.start), utc_text(days.end)),
-        late=tuple(_answered(judged, where, context.rows, zone) for judged, where in late),
-        changes=tuple(_changes(definitions, days)),
-    )
+    first: date
+    last: date
+    start: datetime
+    end: datetime
 
 
-_NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
+class Figured:
+    """The figures of a plant, of one of its areas or of one item; what many spans ask for is looked up once."""
 
+    def __init__(self, context: Context, area: str | None = None, item: str | None = None) -> None:
+        """Raises :class:`NotFound` for an area or item the plant does not have."""
+        self.context, self.area, self.item = context, area, item
+        if area is not None:
+            context.known.area(area)
+        if item is not None:
+            context.known.item(item)
+        self.definitions = DefinedThen(context.entries.definitions())
+        self._areas = Areas(context, self.definitions)
+        self._faults = FaultsBetween(context, item, self.is_within)
 
-def _judged(
-    context: Context, definitions: DefinedThen, days: Days, area: str | None, watch: Watch
-) -> Iterator[tuple[JudgedOccurrence, str]]:
-    """Every occurrence with the area it hung in then, by the moment it was due."""
-    occurrences, areas = Occurrences(context, definitions, days), _Areas(context, definitions)
-    lines = _lines(definitions, days)
-    all_judged = [
-        judged for line in watched(lines, "figures", len(lines), watch, each=1) for judged in occurrences.of(*line)
-    ]
-    for judged in sorted(all_judged, key=lambda judged: (judged.due, judged.item, judged.task.id)):
-        where = areas.of(judged.item, judged.hung or judged.due) if judged.verdict in BASE or area is not None else "-"
-        if area is None or where == area:
-            yield judged, where
+    @cached_property
+    def _counts(self) -> ReadAhead:
+        return ReadAhead(self.context.rows, self.context.known.calendar)
 
+    def span(self, first: date, last: date) -> Span:
+        """Some days, both included, as moments."""
+        zone = self.context.known.zone
+        end = min(zone.start_of(last + timedelta(days=1)), self.context.moment)
+        return Span(first, last, zone.start_of(first), end)
 
-def _lines(definitions: DefinedThen, days: Days) -> list[tuple[str, str]]:
-    """Every line there was in the days looked at."""
-    lines: dict[tuple[str, str], None] = {}
-    for known in definitions.all_between(days.start, days.end):
-        for item in known.items.values():
-            lines |= dict.fromkeys((item.id, task.id) for task in known.tasks_on(item))
-    return list(lines)
+    def is_within(self, item: str, moment: datetime) -> bool:
+        """Whether an item belongs to what is looked at: by where it hung at a moment."""
+        return self.area is None or self._areas.of(item, moment) == self.area
 
+    def strokes(self, span: Span) -> int:
+        """The strokes done in a span: by the item, or by the presses."""
+        return strokes_of(self.context.known, self._counts, self.item, self.area, span.start, span.end)
 
-class _Areas:
-    """Where items hung then, by the places and presses as they were defined then."""
+    def between(self, span: Span, *, stops: bool = False) -> Between:
+        """The mean strokes between two faults of a span, or between two that stopped something."""
+        return self._faults.between(self.strokes(span), span.start, span.end, stops=stops)
 
-    def __init__(self, context: Context, definitions: DefinedThen) -> None:
-        self._context, self._definitions = context, definitions
-        self._areas: dict[tuple[str, datetime], str] = {}
+    def all(self, span: Span) -> Indicators:
+        """All figures of a span."""
+        context = self.context
+        return Indicators(
+            at=context.moment,
+            area=self.area,
+            item=self.item,
+            first_day=span.first,
+            last_day=span.last,
+            overdue=overdue(context, self.area, self.item),
+            as_scheduled=as_scheduled(context, span.first, span.last, self.item, self.area),
+            minutes=minutes(
+                context, self.definitions, span.start, span.end, self.item, self.area,
+                self._faults.repair_minutes(span.start, span.end),
+            ),
+            between=self.between(span),
+            between_stops=self.between(span, stops=True),
+            restored=self._faults.restored(span.start, span.end),
+            findings=self._findings(span),
+            quality=None if self.item else data_quality(context, self._counts, self.area, span.start, span.end),
+        )  # fmt: skip
 
-    def of(self, item: str, moment: datetime) -> str:
-        """The area of an item at a moment; "-" where nobody said."""
-        if (item, moment) not in self._areas:
-            known = self._definitions.at(moment)
-            rows = RowsThen(self._context.file, moment, unknown=self._definitions.unknown_at(moment))
-            whereabouts = Whereabouts(rows, known)
-            self._areas[item, moment], _ = whereabouts.area_and_route(whereabouts.place_of(known.items[item]))
-        return self._areas[item, moment]
-
-
-def _share(base: Iterable[JudgedOccurrence]) -> Share:
-    verdicts = [judged.verdict for judged in base]
-    return Share(verdicts.count(Verdict.ON_TIME), len(verdicts))
-
-
-def _answered(judged: JudgedOccurrence, area: str, rows: Projections, zone: Zone) -> Answered:
-    answer = judged.answer
-    done = answer if judged.verdict is Verdict.LATE else None
-    gap = (zone.day(done.at) - zone.day(judged.before.at)).days if done and judged.before else None
-    since = utc_text(judged.before.at) if judged.before else ""
-    until = utc_text(answer.at) if answer else None
-    return Answered(
-        line=str(LineName(judged.item, judged.task.id)),
-        title=judged.task.title,
-        area=area,
-        occurrence=judged.occurrence,
-        due_at=judged.due,
-        verdict=judged.verdict,
-        done_at=done.at if done else None,
-        done_by=done.by if done else None,
-        entry=answer.entry if answer else None,
-        gap_days=gap,
-        deferred=_was_deferred(judged, rows, since, until),
-        statutory=judged.task.statutory,
-    )
-
-
-def _was_deferred(judged: JudgedOccurrence, rows: Projections, since: str, until: str | None) -> bool:
-    """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
-    return any(
-        row.occurrence == judged.occurrence or (names_strokes(row.occurrence) and names_strokes(judged.occurrence))
-        for row in rows.deferrals_of(judged.item, judged.task.id)
-        if since <= row.at and (until is None or row.at <= until)
-    )
-
-
-def _changes(definitions: DefinedThen, days: Days) -> Iterator[ChangedTask]:
-    for number, entry, before in definitions.changes_of_tasks(days.start, days.end):
-        fields = tuple(_moved(entry, json.loads(before)))
-        if fields:
-            yield ChangedTask(entry.key, entry.at, entry.by, entry.because, number, fields)
-
-
-def _moved(entry: Define, before: dict[str, object]) -> Iterator[Said]:
-    after = json.loads(entry.content)
-    for field in sorted({*before, *after} - _WORDING):
-        if before.get(field) != after.get(field):
-            yield said(
-                "{field} {before} -> {after}",
-                field=field,
-                before=_content(before.get(field)),
-                after=_content(after.get(field)),
-            )
-
-
-def _content(value: object) -> Value:
-    return said_as("value", "none") if value is None else json.dumps(value, ensure_ascii=False).strip('"')
+    def _findings(self, span: Span) -> Share:
+        rows = [
+            row
+            for row in self.context.tallied.inspected(utc_text(span.start), utc_text(span.end))
+            if self.item in (None, row.item) and self.is_within(row.item, span.end)
+        ]
+        return Share(sum(row.found for row in rows), sum(row.inspected for row in rows))

@@ -1,7 +1,8 @@
-"""A page of text as a PDF to print: the head of papers, its first line as the title; what is indented stays so."""
+"""A page of text as a PDF to print: the head of papers, its first line as the title; columns stay columns."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from upkeep.papers.frame.frame_rows import FrameCells
@@ -12,8 +13,14 @@ from upkeep.wording.sentences import Reader
 from upkeep.wording.text import wrapped
 
 _SIZE, _LEADING = 10.0, 13.5
-_INDENT = 4.2
-"""Points for each blank a line begins with."""
+_COLUMN = 6.0
+"""Points for each column of the text at which something begins: wider than letters are on average."""
+
+_PARTS = re.compile(r"(?:\S| (?! ))+")
+"""What stands together in a line: words one blank apart."""
+
+Part = tuple[float, str]
+"""Some words of a line, and how far along they begin."""
 
 
 def page_pdf(text: str, frame: FrameCells, reader: Reader, paper: str = "A4") -> bytes:
@@ -34,13 +41,24 @@ def page_pdf(text: str, frame: FrameCells, reader: Reader, paper: str = "A4") ->
     return pen.document()
 
 
-def _wrapped(pen: Pen, line: str) -> Iterator[tuple[float, str]]:
-    """The line in pieces that fit, each with how far it is indented."""
-    indent = _INDENT * (len(line) - len(line.lstrip(" ")))
-    pieces = wrapped(pen.shown(line.strip()), pen.width - 2 * MARGIN - indent, pen.measure(_SIZE))
-    yield from ((indent, piece) for piece in (pieces or [""]))
+def _wrapped(pen: Pen, line: str) -> Iterator[list[Part]]:
+    """The line as rows of parts, each part where its column begins; the last part goes on below its own beginning."""
+    parts: list[Part] = []
+    end = 0.0
+    for found in _PARTS.finditer(pen.shown(line)):
+        along = max(_COLUMN * found.start(), end)
+        parts.append((along, found[0].strip()))
+        end = along + pen.measure(_SIZE)(found[0]) + _COLUMN
+    if not parts:
+        yield []
+        return
+    *before, (along, last) = parts
+    first, *rest = wrapped(last, pen.width - 2 * MARGIN - along, pen.measure(_SIZE))
+    yield [*before, (along, first)]
+    yield from ([(along, piece)] for piece in rest)
 
 
-def _draw(pen: Pen, rows: Sequence[tuple[float, str]], top: float) -> None:
-    for place, (indent, text) in enumerate(rows, 1):
-        pen.text(MARGIN + indent, top + place * _LEADING, text, _SIZE)
+def _draw(pen: Pen, rows: Sequence[Sequence[Part]], top: float) -> None:
+    for place, row in enumerate(rows, 1):
+        for along, text in row:
+            pen.text(MARGIN + along, top + place * _LEADING, text, _SIZE)

@@ -135,7 +135,7 @@ def _card(request: Request) -> Paper:
 
 
 def _figures(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
-    from upkeep.papers.figures_text import figures_text
+    from upkeep.papers.figures.figures_text import figures_text
 
     return _page(book, here, at, reader, figures_text(book.figures(at), book.names, reader))
 

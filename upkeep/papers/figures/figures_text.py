@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.due.compliance import BASE, Share, Verdict
+from upkeep.due.compliance import BASE, Verdict
+from upkeep.papers.figures.indicator_rows import indicator_rows, share_said
 from upkeep.plant.names import Names
-from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, said_as, term
+from upkeep.said import Join, Numeral, Said, listed, minute, said, said_as, term
 from upkeep.units.instants import Zone
 from upkeep.views.figures import Answered, ChangedTask, Figures
+from upkeep.views.overview.indicators import Indicators
 from upkeep.wording.occurrences import occurrence_said
 from upkeep.wording.sentences import Reader, count_text, label, lines, text
-from upkeep.wording.text import padded, visible, wrapped
-
-LISTED = 40
-"""Occurrences listed on the page; --json has them all."""
+from upkeep.wording.text import WIDTH, padded, visible, wrapped
 
 STANDARD = said(
     "Standard. The nearest indicator of EN 15341 is the share of scheduled work orders performed as scheduled (name "
@@ -32,14 +31,16 @@ def figures_text(figures: Figures, names: Names, reader: Reader) -> str:
     page = [*_heading(figures, zone, reader), "", *_shares(figures, reader), "", *_counts(figures, reader), ""]
     page += lines(said("Definition. {definition}", definition=figures.definition), reader)
     page += [*lines(STANDARD, reader), ""]
+    if figures.indicators is not None:
+        page += [*_indicators(figures.indicators, reader), ""]
     page += [*_late(figures, zone, names, reader), "", *_changes(figures, zone, names, reader)]
     return "\n".join(line.rstrip() for line in page) + "\n"
 
 
 def _heading(figures: Figures, zone: Zone, reader: Reader) -> Iterator[str]:
     yield from lines(
-        said("Figures - {plant}, {area}", plant=figures.plant, area=figures.area)
-        if figures.area
+        said("Figures - {plant}, {area}", plant=figures.plant, area=figures.area or figures.item or "")
+        if figures.area or figures.item
         else said("Figures - {plant}", plant=figures.plant),
         reader,
     )
@@ -60,7 +61,7 @@ def _heading(figures: Figures, zone: Zone, reader: Reader) -> Iterator[str]:
 
 def _shares(figures: Figures, reader: Reader) -> Iterator[str]:
     yield _figure(said("On time"), text(share_said(figures.on_time), reader), reader)
-    if figures.area is None:
+    if figures.area is None and figures.item is None:
         for area, share in figures.by_area.items():
             yield from _named(f"  {area}", text(share_said(share), reader))
     if figures.statutory.base:
@@ -78,18 +79,17 @@ def _named(name: str, share: str) -> Iterator[str]:
     yield f"{padded(last, _NAME)}{share}"
 
 
-def share_said(share: Share) -> Said:
-    """ "82 %, 41 of 50 (69 to 90 %)"; that nothing was due where nothing was asked for."""
-    if share.percent is None or share.low is None or share.high is None:
-        return said("nothing was due")
-    return said(
-        "{percent} %, {number} of {base} ({low} to {high} %)",
-        percent=Figure(share.percent, ".0f"),
-        number=share.number,
-        base=share.base,
-        low=Figure(share.low, ".0f"),
-        high=Figure(share.high, ".0f"),
-    )
+def _indicators(seen: Indicators, reader: Reader) -> Iterator[str]:
+    """Each figure beside its name, numbered as its definition below them."""
+    rows = list(indicator_rows(seen))
+    for number, row in enumerate(rows, 1):
+        named = text(said("{name} [{number}]", name=row.name, number=number), reader)
+        first, *rest = wrapped(visible(text(row.figure, reader)), WIDTH - _NAME)
+        yield f"{padded(visible(named), _NAME)}{first}"
+        yield from (" " * _NAME + line for line in rest)
+    yield ""
+    for number, row in enumerate(rows, 1):
+        yield from lines(said("[{number}] {definition}", number=number, definition=row.definition), reader, 0, 4)
 
 
 def _counts(figures: Figures, reader: Reader) -> Iterator[str]:
@@ -106,13 +106,11 @@ def _counts(figures: Figures, reader: Reader) -> Iterator[str]:
 
 def _late(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iterator[str]:
     yield from lines(said("Not on time"), reader)
-    for answered in figures.late[:LISTED]:
+    for answered in figures.late:
         parts = listed(_late_parts(answered, zone, names), Join.SEMICOLON)
         yield from lines(said("{parts}", parts=parts), reader, 2, 4)
     if not figures.late:
         yield from lines(said_as("lines", "none"), reader, 2)
-    if len(figures.late) > LISTED:
-        yield from lines(said("and {n} more (--json).", n=len(figures.late) - LISTED), reader, 2)
 
 
 def _late_parts(answered: Answered, zone: Zone, names: Names) -> Iterator[Said]:

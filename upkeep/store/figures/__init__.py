@@ -1,0 +1,1 @@
+"""Sums that figures are made of."""
