@@ -100,7 +100,8 @@ def _operators_said(minutes: Minutes) -> Said:
 
 def quality_said(quality: DataQuality) -> Iterator[Said]:
     """Counts taken in time, strokes in doubt, strokes nobody is known to have done."""
-    yield said("counts in time: {share}", share=_share(quality.in_time, said("none was taken")))
+    in_time = _share(quality.in_time, said("none was taken"))
+    yield said("counts in time: {share}", share=in_time)
     yield said("estimated within {n} of {strokes}", n=quality.in_doubt, strokes=in_strokes(quality.module_strokes))
     yield said("without a module: {n} of {strokes}", n=quality.unattributed, strokes=in_strokes(quality.press_strokes))
 
