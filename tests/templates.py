@@ -27,7 +27,7 @@ from upkeep.entries.lives import ENDS
 from upkeep.entries.suspect import DISPOSITIONS
 from upkeep.plant.definition import Defined
 from upkeep.plant.model import Energy, Event, Kind, Role
-from upkeep.plant.values.spares import Counted
+from upkeep.plant.values.spare import Counted
 from upkeep.quality.settings import SETTINGS
 from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY

@@ -6,7 +6,6 @@ from datetime import timedelta
 from typing import ClassVar
 
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
-from upkeep.answers.unseen import unseen
 from upkeep.entries.bookkeeping import Begin, Note, Seen, Strike
 from upkeep.entries.jobs import Lock
 from upkeep.entries.planning import Define
@@ -73,6 +72,8 @@ class BookAdmission(SubjectAdmission):
             )
 
     def _check_seen(self, seen: Seen) -> None:
+        from upkeep.answers.unseen import unseen  # with all that is asked
+
         if seen.item not in self._known.tasks:
             self._known.item(seen.item)
         self._counter.settle()

@@ -134,7 +134,7 @@ def check_definition(what: str, key: str, content: str) -> None:
     import json
 
     from upkeep.plant import crimps, model
-    from upkeep.plant.values.spares import spare_from
+    from upkeep.plant.values.spare import spare_from
 
     readers = {
         "plant": facts_from, "place": model.place_from, "person": person_from,

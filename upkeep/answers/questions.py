@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
 from upkeep.answers.alarms import Alarms
@@ -38,11 +38,15 @@ RATIO_LOW, RATIO_HIGH = 0.98, 1.02
 """A module's own counter and its press agree within these.  Plant defaults, no source."""
 
 
-def questions(context: Context) -> list[Question]:
+Seen = Callable[[str, str], bool]
+"""Whether somebody has seen what waits about an item or task since a moment (UTC, as stored)."""
+
+
+def questions(context: Context, seen: Seen) -> list[Question]:
     """Counts not taken, counters that stand still or disagree, strokes with no module on the press, what runs although
-    it must not, slugs that jumped and settings that make up for wear; oldest first."""
+    it must not, slugs that jumped and settings that make up for wear; oldest first, without those somebody has seen."""
     asked = [
-        *_missing(context),
+        *_missing(context, seen),
         *_vouched(context),
         *_frozen(context),
         *_disagreeing(context),
@@ -58,7 +62,8 @@ def questions(context: Context) -> list[Question]:
         *_drifting(context),
         *_remarks(context),
     ]
-    return sorted(asked, key=lambda question: (question.since, question.about))
+    waiting = (question for question in asked if not seen(question.about, utc_text(question.since)))
+    return sorted(waiting, key=lambda question: (question.since, question.about))
 
 
 def _remarks(context: Context) -> Iterator[Question]:
@@ -124,8 +129,10 @@ def _last_set_ups(context: Context) -> Iterator[Check]:
             yield recorded.entry
 
 
-def _missing(context: Context) -> Iterator[Question]:
-    edges = context.rows.guessed_edges()
+def _missing(context: Context, seen: Seen) -> Iterator[Question]:
+    """Counts that were not read when something moved.  They stay for as long as the book does, and most were seen long
+    ago: those are left out before it is worked out how their strokes are shared."""
+    edges = [edge for edge in context.rows.guessed_edges() if not seen(edge.press, edge.moment)]
     for edge in watched(edges, "asked", len(edges), context.file.watch):
         press, at = edge.press, from_utc_text(edge.moment)
         before, after = context.rows.mark_at(press, edge.moment), context.rows.mark_after(press, edge.moment)

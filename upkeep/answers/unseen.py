@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.questions import questions
 from upkeep.entries.bookkeeping import Seen
@@ -14,10 +16,12 @@ from upkeep.views.questions import Question
 
 def unseen(context: Context) -> tuple[Question, ...]:
     """Questions about counts, alarms, permits and calls that nobody has seen, oldest first."""
-    asked = (*questions(context), *FaultViews(context).questions())
-    seen = {about: _seen_since(context, about) for about in {question.about for question in asked}}
-    waiting = (question for question in asked if utc_text(question.since) not in seen[question.about])
-    return tuple(sorted(waiting, key=lambda question: (question.since, question.about)))
+    seen = cache(lambda about: _seen_since(context, about))
+    asked = (
+        *questions(context, lambda about, since: since in seen(about)),
+        *(one for one in FaultViews(context).questions() if utc_text(one.since) not in seen(one.about)),
+    )
+    return tuple(sorted(asked, key=lambda question: (question.since, question.about)))
 
 
 def seen(context: Context, about: str, by: str) -> list[Seen]:

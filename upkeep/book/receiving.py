@@ -10,7 +10,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.planning import Define
 from upkeep.entries.shelf.moves import Receive
 from upkeep.keeping.definitions import Known
-from upkeep.plant.values.spares import Spare, piece_of
+from upkeep.plant.values.spare import Spare, piece_of
 
 
 def entries_received(

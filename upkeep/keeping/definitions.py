@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from upkeep.due.facts import Standstill
     from upkeep.due.holds import HoldReason
     from upkeep.plant.crimps import Crimp, PullTable
-    from upkeep.plant.values.spares import Spare
+    from upkeep.plant.values.spare import Spare
     from upkeep.store.rows.signatures import StandingRow
 
 PLANT_KEY = "plant"
@@ -215,7 +215,7 @@ class Known:
     @cached_property
     def spares(self) -> Mapping[str, Spare]:
         """Every kind of spare by id."""
-        from upkeep.plant.values.spares import spare_from
+        from upkeep.plant.values.spare import spare_from
 
         return self._defined(Defined.SPARE, spare_from)
 

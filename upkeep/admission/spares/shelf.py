@@ -12,7 +12,7 @@ from upkeep.entries.shelf.moves import Buy, CountShelf, GiveBack, Issue, Receive
 from upkeep.errors import Refused
 from upkeep.keeping.holds import gone_by
 from upkeep.plant.line_names import LineName
-from upkeep.plant.values.spares import Spare
+from upkeep.plant.values.spare import Spare
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said, said_many, term
 from upkeep.units.instants import utc_text
 from upkeep.wording.shelf import in_units

@@ -62,7 +62,8 @@ class SetUps:
 
     def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
         """The moments at which a set-up of an item began."""
-        events: list[Event] = [(from_utc_text(row.start), FITTED, None) for row in self._rows.stays_of(item)]
+        stays = (row for row in self._rows.stays_of(item) if row.press != item)  # a press has always been on itself
+        events: list[Event] = [(from_utc_text(row.start), FITTED, None) for row in stays]
         for recorded in checks:
             check = recorded.entry
             if isinstance(check, Check) and check.occasion in (SETTINGS, FIRST):

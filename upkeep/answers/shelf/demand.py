@@ -17,7 +17,7 @@ from upkeep.planning.forecast import FARTHEST, Ahead
 from upkeep.planning.shelf.demand import times_within, worn_out_within
 from upkeep.planning.shelf.reorder import Demand
 from upkeep.plant.model import Item, Task
-from upkeep.plant.values.spares import Spare
+from upkeep.plant.values.spare import Spare
 from upkeep.views.board import BoardLine, day_due
 
 PAST_WEEKS = 26

@@ -14,7 +14,7 @@ from upkeep.keeping.context import Context
 from upkeep.planning.shelf.kits import Shared, Wanted, shared_out
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item
-from upkeep.plant.values.spares import Spare
+from upkeep.plant.values.spare import Spare
 from upkeep.views.board import BoardLine, day_due
 from upkeep.views.overview.shelf import Kit, KitList, KitPart
 from upkeep.views.planned.week_plan import Mark

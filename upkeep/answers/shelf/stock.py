@@ -10,7 +10,7 @@ from upkeep.counting.strokes import strokes_since_new
 from upkeep.keeping.context import Context
 from upkeep.planning.shelf.stock import Moved, Stock, stock_from
 from upkeep.plant.model import Kind
-from upkeep.plant.values.spares import Spare
+from upkeep.plant.values.spare import Spare
 from upkeep.units.instants import from_utc_text
 from upkeep.views.overview.shelf import OnOrder, Piece, ShelfRow
 
