@@ -58,6 +58,12 @@ def test_before_any_set_up_the_answer_says_so(book: Book) -> None:
     """There is no moment to name at which one began."""
     with pytest.raises(NotFound, match=r"in this book\. No set-up of DS-031 had begun by then\.$"):
         book.checks(at("2026-03-02 05:00")).set_up("DS-031")
+
+
+def test_nothing_is_set_up_on_a_press_that_was_never_checked(book: Book) -> None:
+    """A press hangs on itself since ever: that is no set-up."""
+    with pytest.raises(NotFound, match=r"No set-up of P-07 had begun by then\.$"):
+        book.checks(at("2026-03-02 13:55")).set_up("P-07")
     with pytest.raises(NotFound, match=r"That set-up began 2026-03-02 06:00\.$"):
         book.checks(at("2026-03-02 06:01")).set_up("M-12")
 
