@@ -8,6 +8,7 @@ from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from typing import Any
 
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 from textual.worker import Worker
 
@@ -19,8 +20,11 @@ from tui.screens.frame.book_door import BookDoor
 
 SMALL, LARGE = (80, 24), (160, 48)
 _PATIENCE_SECONDS = 120.0
+_A_MOMENT = 0.001
+"""Seconds between two looks while something is under way."""
+
 _QUIET_LOOKS = 3
-"""How often in a row nothing must be under way: a message that is just being heard stands in no queue."""
+"""How often in a row nothing must be under way: what was drawn may still ask for more."""
 
 
 @dataclass
@@ -35,20 +39,21 @@ class Terminal:
         """Waits, however long it takes, until the book has answered all and the answers are on the screen."""
         async with asyncio.timeout(_PATIENCE_SECONDS):
             quiet = 0
-            while quiet < _QUIET_LOOKS:
-                await self.pilot.pause(0)
+            while quiet < _QUIET_LOOKS and self.app._exception is None:
+                await asyncio.sleep(0 if quiet else _A_MOMENT)
                 quiet = 0 if self._busy() else quiet + 1
+                self.app.screen._on_timer_update()  # draws what has changed
 
     def _busy(self) -> bool:
         """Whether something is under way that needs no person: work with the book, a message not yet heard."""
         at_work = any(not worker.is_finished and not _waits_for_a_person(worker) for worker in self.app.workers)
         pumps = [self.app, *(node for screen in self.app.screen_stack for node in screen.walk_children(with_self=True))]
-        return at_work or any(pump.message_queue_size for pump in pumps)
+        return at_work or not all(_listens(pump) for pump in pumps)
 
     async def press(self, *keys: str) -> None:
         """Presses keys as a person does who looks before the next: the screen is quiet after each."""
         for key in keys:
-            await self.pilot.press(key)
+            await self.app._press_keys((key,))
             await self.settle()
 
     async def type(self, text: str, *then: str) -> None:
@@ -79,6 +84,17 @@ class Terminal:
     def row_with(self, words: str) -> str:
         """The first row that holds these words."""
         return next((row for row in self.rows if words in row), "")
+
+
+def _listens(pump: MessagePump) -> bool:
+    """Whether a part of the screens has heard all its messages and waits for the next, or has left.
+
+    The pilot of Textual sends each part a message and waits until all have come through, several times a key: that was
+    three quarters of what a test of a form took.
+    """
+    heard: Any = pump._message_queue
+    waits = heard.empty() and bool(heard.ready_event._waiters)
+    return waits or (pump._task is not None and pump._task.done())
 
 
 def _waits_for_a_person(worker: Worker[Any]) -> bool:
