@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import task
+from tests.plants import task, write
 from tests.station.visitor import MORNING, Plant, served
 
 
@@ -94,6 +94,19 @@ def test_who_may_not_sign_hears_it_before_a_form_opens(plant: Plant) -> None:
     asked = "may not sign Test the guard on P-07: this needs the role of appointed person. Ask"
     assert f"Ben (operator) {asked}" in visitor.text
     assert "Sign as" not in visitor.text
+    assert visitor.text.startswith("P-07 Here: Ben"), "where one stands and who one is stay on the page"
+
+
+def test_the_page_says_what_a_count_moved(plant: Plant) -> None:
+    """The press stood still over the late shift: what was to be done in that is not asked for any more."""
+    with plant.book() as book:
+        write(book, "2026-03-02 06:05 sign P-07/wipe for 2026-03-02/early by ben")
+        write(book, "2026-03-02 06:05 sign M-12/clean for 2026-03-02/early by ben")
+    plant.clock.forward(8 * 3600)
+    plant.visitor().is_here("ben").goes("/at/P-07/count").presses("Go on", count="1000")
+    plant.clock.forward(8 * 3600)
+    visitor = plant.visitor().is_here("ben").goes("/at/P-07/count").presses("Go on", count="1000")
+    assert "The press did not run: 2 jobs of earlier shifts are not needed." in visitor.text
 
 
 def test_what_somebody_else_signed_first_is_told_and_can_be_an_extra(plant: Plant) -> None:

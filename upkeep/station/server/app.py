@@ -16,7 +16,7 @@ from starlette.staticfiles import StaticFiles
 from upkeep.errors import BookReplaced, BookUnavailable, NotFound, StrokebookError
 from upkeep.frozen import frozen
 from upkeep.said import Said, said
-from upkeep.station.pages.page import HOME, Head, rendered
+from upkeep.station.pages.page import HOME, Head, Person, rendered
 from upkeep.station.server.changing import ChangesOfTools
 from upkeep.station.server.coming import Coming
 from upkeep.station.server.desk import BadgeScanned, Desk
@@ -120,7 +120,9 @@ class _Wrong:
         except StrokebookError:  # what went wrong is the book or its keys: the browser stays whose it was
             session = None
         place = str(request.path_params.get("place", "")) if status not in (404, 500) else ""
-        head = Head("", None, None, None, session.token if session else "", "")
+        here = Person(session.here.id, session.here.name) if session is not None and session.here is not None else None
+        title = said("{p}", p=place) if place else None
+        head = Head(place, title, None, here if place else None, session.token if session else "", "")
         page = SaidPage(sentence, f"/at/{place}" if place else "/", said("Not done"))
         if session is None:
             reader = Reader(language_of(request.headers) or self._desk.setting.language or ENGLISH.language)
