@@ -84,18 +84,23 @@ class Visitor:
     @property
     def text(self) -> str:
         """All words of the page."""
-        body = re.sub(r"<p id=\"waiting\".*?</p>|<head>.*?</head>", "", self.html, flags=re.S)
+        body = re.sub(r"<p id=\"waiting\".*?</p>|<head>.*?</head>", "", _without_wholes(self.html), flags=re.S)
         return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
 
     @property
     def rows(self) -> list[str]:
         """The rows of the round, each in its words."""
-        found = re.findall(r"<li class=\"row[^>]*>(.*?)</li>", self.html, re.S)
+        found = re.findall(r"<li class=\"row[^>]*>(.*?)</li>", _without_wholes(self.html), re.S)
         return [" ".join(unescape(re.sub(r"<[^>]+>", " ", row)).split()) for row in found]
 
     def hidden(self, name: str) -> str:
         """The value of a field in the first form that has it."""
         return next(form.fields[name] for form in forms_of(self.html) if name in form.fields)
+
+
+def _without_wholes(html: str) -> str:
+    """A page without the marks that keep ids whole: no words begin or end there."""
+    return re.sub(r"<span class=\"whole\">([^<]*)</span>", r"\1", html)
 
 
 def _field(key: str) -> str:

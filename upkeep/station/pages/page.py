@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,8 +14,12 @@ from upkeep.wording.sentences import Reader, of_plant, text
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+    from markupsafe import Markup
 
 HOME = Path(__file__).parent
+
+_ID = re.compile(r"(?<![\w-])([A-Z]{1,4}-[0-9A-Z]{1,8})(?![\w-])")
+"""Ids as plants write them; longer ones may have to break."""
 
 
 @frozen
@@ -80,9 +85,30 @@ def _environment() -> Environment:
 
 def rendered(template: str, page: object, head: Head, reader: Reader) -> str:
     """A page as HTML.  Whatever people wrote is text in it and never markup."""
-    say, own = partial(text, reader=reader), partial(of_plant, reader=reader)
+    plain = partial(text, reader=reader)
+
+    def say(sentence: Said) -> Markup:
+        return _with_whole_ids(plain(sentence))
+
+    def own(words: str) -> Markup:
+        return _with_whole_ids(of_plant(words, reader))
+
     return (
         _environment()
         .get_template(f"{template}.html")
-        .render(page=page, head=head, label=LABELS, say=say, own=own, lang=reader.language)
+        .render(page=page, head=head, label=LABELS, say=say, own=own, plain=plain, lang=reader.language)
     )
+
+
+def _with_whole_ids(shown: str) -> Markup:
+    """Words as HTML, in which no id breaks at its hyphen on a narrow page."""
+    from markupsafe import Markup, escape
+
+    pieces = _ID.split(shown)  # every second one is an id
+    if len(pieces) == 1:
+        return escape(shown)
+    wrapped = (
+        Markup('<span class="whole">{}</span>').format(piece) if place % 2 else escape(piece)
+        for place, piece in enumerate(pieces)
+    )
+    return Markup("<span>{}</span>").format(Markup("").join(wrapped))  # one thing in a row of things
