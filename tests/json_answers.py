@@ -77,6 +77,7 @@ QUESTIONS: dict[str, list[str]] = {
     "capacity": ["capacity", "capacity --week 2026-W11"],
     "plan": ["plan", "plan --week 2026-W11"],
     "dossier": ["dossier {dossiers}", "dossier DS-001 --since 2026-02-10T00:00"],
+    "baseline": ["baseline --by yara --weeks 4"],
     "prove": ["prove"],
     "seal-check": ["seal check"],
 }  # fmt: skip

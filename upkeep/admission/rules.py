@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.answers.people.who_may import closed_said
+from upkeep.due.usage import stroke_interval
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
 from upkeep.entries.clock import LONGEST_SILENCE
@@ -18,6 +19,7 @@ from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import ClockAhead, Refused, Unreadable
 from upkeep.keeping.definitions import Known
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import FITS_IN, Item, Point, Task
 from upkeep.plant.people import Person
 from upkeep.plant.rights import Act, roles_for
@@ -210,6 +212,30 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
     return notes
 
 
+_LONGEST_AHEAD = timedelta(days=2 * 366)
+"""How far ahead the first time of work may be planned.  Plant default, no source."""
+
+
+def _check_first_time(known: Known, stated: Stated, item: Item, task: Task) -> None:
+    """Refuses a first time of work that does not come by calendar or strokes, and a day out of reason."""
+    today, first = known.zone.day(stated.at), day_of(stated.first)
+    if task.each_shift or not (task.every or task.rule or stroke_interval(task, item)):
+        raise Refused(
+            said(
+                "{line} comes neither by the calendar nor by strokes: it has no first time to plan.",
+                line=str(LineName(item.id, task.id)),
+            )
+        )
+    if not today < first <= today + _LONGEST_AHEAD:
+        raise Refused(
+            said(
+                "{first} is no day for a first time: it lies after today, {today}, and within two years.",
+                first=first,
+                today=today,
+            )
+        )
+
+
 _LONGEST_AGO = 50
 """Years before an item came into the book that anybody still tells of.  Plant default, no source."""
 
@@ -218,6 +244,12 @@ def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
     """Refuses a statement about work that the item does not have, or on a day the book can tell itself."""
     _check_goes_together(item, task, said("state"), known.zone.day(stated.at))
     began = known.zone.day(known.since[item.id])
+    if stated.first:
+        _check_first_time(known, stated, item, task)
+    if not stated.done:
+        if not stated.first:
+            raise Refused(said("Say when it was last done, or by which day it is to be done first."))
+        return
     done = day_of(stated.done)
     if done > began:
         raise Refused(

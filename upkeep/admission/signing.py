@@ -308,6 +308,8 @@ class SignAdmission(SubjectAdmission):
         name = str(LineName(item.id, task.id))
         checks.check_stated(self._known, entry, item, task)
         missing = not_told_by_a_word(task)
+        if not entry.done or entry.first:
+            return
         if missing:
             lacking = said("a grade") if missing == "grade" else said("a second signature")
             self.notes.append(

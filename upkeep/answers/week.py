@@ -170,7 +170,7 @@ def row_of(number: int, line: BoardLine, stands: Stands, context: Context) -> We
         energy=line.energy,
         statutory=line.statutory,
         last_done_at=line.last_done_at,
-        last_stated=date.fromisoformat(stated.done) if stated else None,
+        last_stated=date.fromisoformat(stated.done) if stated and stated.done else None,
         at_next_stop=line.at_next_stop,
         stopped_at=line.stopped_at,
         owner=line.owner,

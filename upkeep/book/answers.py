@@ -236,7 +236,8 @@ class Answers:
         return tuple(HeldItem(row.item, from_utc_text(row.since), self.known.reason_of(row)) for row in rows)
 
     def stated(self) -> dict[tuple[str, str], str]:
-        """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
+        """The day (ISO) on which each line, by item and task, was last stated to have been done before the book; empty:
+        nobody knows."""
         return {(row.item, row.task): row.done for row in self._stores.rows.all_stated()}
 
     def strokes_before(self, item: str) -> Iterator[tuple[int, UncountedStrokes]]:

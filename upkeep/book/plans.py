@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,8 @@ from upkeep.book.shelf import OnTheShelf
 
 if TYPE_CHECKING:
     from upkeep.entries.plans.weeks import FreezeWeek, Propose
+    from upkeep.entries.signing import Stated
+    from upkeep.views.planned.baselines import Baseline
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
 
 
@@ -36,6 +39,18 @@ class Plans(OnTheShelf):
         from upkeep.answers.planned.steps import WeekSteps
 
         return WeekSteps(self._seen_from.at(at), week).standing
+
+    def baseline(self, at: datetime, weeks: int) -> Baseline:
+        """The first time of all work without history, spread over the weeks after this one."""
+        from upkeep.answers.planned.baselines import Baselines
+
+        return Baselines(self._seen_from.at(at), weeks).baseline()
+
+    def baseline_statements(self, at: datetime, weeks: int, by: str) -> Sequence[Stated]:
+        """The same as entries to be written."""
+        from upkeep.answers.planned.baselines import Baselines
+
+        return Baselines(self._seen_from.at(at), weeks).statements(at, by)
 
     def week_freezing(self, week: str | None, at: datetime, by: str) -> FreezeWeek:
         """The list of a week as an entry that freezes it; raises :class:`Refused` with what has to come first."""

@@ -111,6 +111,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "agree-week": ("planned.week", "The plan of a week is agreed with production."),
         "freeze-week": ("planned.week", "Freeze the list of a week; that list is printed from then on."),
         "carried": ("planned.week", "Decide about a job that was carried over too often."),
+        "baseline": ("planned.baseline", "Plan the first time of work without history, over some weeks."),
         "absent": ("planned.week", "Somebody does not work on some days."),
     },
     "Correct": {

@@ -8,8 +8,8 @@ from functools import lru_cache
 from math import ceil
 
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
-from upkeep.due.facts import Deferral, How, LineFacts, Setting, Trigger, names_day
-from upkeep.due.reasons import AfterFinding, Fixed, Floating, Origin, Spread
+from upkeep.due.facts import Deferral, FirstTime, How, LineFacts, Setting, Trigger, names_day
+from upkeep.due.reasons import AfterFinding, Fixed, Floating, Origin, PlannedFirst, Spread
 from upkeep.entries.occurrences import Day, occurrence_of
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
@@ -17,7 +17,7 @@ from upkeep.units.planned_days import PlannedDays
 from upkeep.units.recurrence import interval_after
 from upkeep.units.workdays import WorkingDays
 
-OnDay = Floating | Spread | Fixed
+OnDay = Floating | Spread | PlannedFirst | Fixed
 """The reasons of a planned day."""
 
 
@@ -57,6 +57,26 @@ def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, Origin]:
     if facts.rests_since is not None and zone.day(facts.rests_since) > start:
         start, origin = zone.day(facts.rests_since), "stored"
     return start, origin
+
+
+_OPENS_BEFORE = 6
+"""Days before its planned first time at which work opens: in the week for which it is planned."""
+
+
+def first_time(facts: LineFacts, planned: FirstTime, setting: Setting) -> Trigger:
+    """Due on the day planned for its first time in this book, whatever was or was not done before.
+
+    Where the task has a hard stop of any kind and nobody knows what was done before, it comes as soon as the work is
+    overdue.
+    """
+    task = facts.task
+    working = setting.workdays.moved(planned.day, task.day_off_move)
+    window = Window(max(_OPENS_BEFORE, task.early_days), task.late_days)
+    reason = PlannedFirst(planned.day, planned.entry, planned.is_stated)
+    trigger = _on_day(facts, (planned.day, working), window, reason, setting)
+    if task.stop_at is None or task.stop_days is not None or planned.is_stated:
+        return trigger
+    return replace(trigger, edges=replace(trigger.edges, stop=trigger.edges.overdue))
 
 
 def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:

@@ -144,7 +144,8 @@ class LineFacts:
     ``since`` is when the item came into the book; ``works`` the last times the work was done (or covered by other
     work), newest first, ``gap_days`` how many days lay between that and the time before (None where it does not go
     by the calendar, or was done once); ``stated`` what somebody said of the time before the book, until the work is
-    signed; ``cancelled`` the occurrences that will not be done, newest first; ``usage_done`` the last sign-off that
+    signed; ``first_time`` the day planned for the first time in this book; ``cancelled`` the occurrences that will not
+    be done, newest first; ``usage_done`` the last sign-off that
     answered a number of strokes; ``unverified`` a later sign-off that waits for its second signature; ``finding``
     the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of those the task waits
     for; ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the one with least
@@ -160,6 +161,7 @@ class LineFacts:
     works: tuple[Done, ...] = ()
     gap_days: int | None = None
     stated: Done | None = None
+    first_time: FirstTime | None = None
     cancelled: tuple[Done, ...] = ()
     usage_done: Done | None = None
     unverified: int | None = None
@@ -213,6 +215,16 @@ def not_told_by_a_word(task: Task) -> Lacking | None:
     if task.graded:
         return "grade"
     return "second signature" if task.second_signature else None
+
+
+@frozen
+class FirstTime:
+    """The day on which work is to be done for the first time in this book, the entry that plans it, and whether it is
+    stated when it was done before."""
+
+    day: date
+    entry: int
+    is_stated: bool
 
 
 @frozen

@@ -59,7 +59,7 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     planned = [trigger for trigger in (timed, usage) if trigger is not None]
     asked = [*reasons, *planned]
     standing = _standing(facts, bool(asked), bool(reasons))
-    edges = _edges_planned(facts.task, planned)
+    edges = _edges_planned("first" if facts.first_time else facts.task.combine, planned)
     stopped = stopped_at(facts, edges.opens, setting)
     # A sign-off answers what fell due first, also where the line itself waits for the last of its triggers.
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
@@ -81,12 +81,13 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     )
 
 
-def _edges_planned(task: Task, planned: Sequence[Trigger]) -> Edges:
-    """The edges of the planned triggers: whichever comes first or last, as the task says."""
+def _edges_planned(how: str, planned: Sequence[Trigger]) -> Edges:
+    """The edges of the planned triggers: whichever comes first or last, as the task says (what was never done here does
+    not wait for the last)."""
     # In order before they are combined: else one trigger would lend its late edge to the early one of another.
     edges = planned[0].edges.in_order() if planned else Edges()
     for trigger in planned[1:]:
-        edges = combined(edges, trigger.edges.in_order(), task.combine)
+        edges = combined(edges, trigger.edges.in_order(), how)
     return edges
 
 
@@ -124,6 +125,8 @@ def _ends(task: Task, hold: HoldReason) -> bool:
 
 def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:
     task = facts.task
+    if facts.first_time is not None:
+        return days.first_time(facts, facts.first_time, setting)
     if task.each_shift:
         return in_shift.shift_bound(facts, setting)
     if task.after_grade is not None or task.after_warning:

@@ -144,6 +144,18 @@ class Spread:
 
 
 @frozen
+class PlannedFirst:
+    """Due on the day planned for its first time in this book, by an entry; ``is_stated``: when it was done before is
+    stated, else nobody knows."""
+
+    due: date
+    entry: int
+    is_stated: bool
+    moved: date | None = None
+    deferred: Deferred | None = None
+
+
+@frozen
 class Fixed:
     """Due on a day fixed by an RFC 5545 rule."""
 
@@ -190,7 +202,7 @@ class InShift:
     by_hour: int | None = None
 
 
-Asking = Usage | Life | Floating | Spread | Fixed | After | AfterShutdown | AfterFinding | InShift
+Asking = Usage | Life | Floating | Spread | PlannedFirst | Fixed | After | AfterShutdown | AfterFinding | InShift
 """What one trigger asks."""
 
 

@@ -131,14 +131,18 @@ class LookedAgain(Entry):
 
 @frozen(kw_only=True)
 class Stated(Entry):
-    """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date.
+    """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date, empty where
+    nobody knows.
 
     Nobody has verified it.  It counts as last done for the calendar only, and only until the work is signed.
+    ``first`` is the day, an ISO date, by which the work is to be done for the first time in this book, as planned in
+    the baseline; empty: none was planned.
     """
 
     task: str
     item: str
     done: str
+    first: str = ""
 
 
 _NOTHING = "nothing"
@@ -248,10 +252,19 @@ def _read_defer(r: Reader) -> dict[str, Any]:
     return {**fields, "risk": r.json(str, said("a quoted risk"))}
 
 
+def _stated(e: Stated) -> str:
+    when = f"done {e.done}" if e.done else "unknown"
+    return f"{LineName(e.item, e.task)} {when}{f' first {e.first}' if e.first else ''}"
+
+
 def _read_stated(r: Reader) -> dict[str, Any]:
     fields = r.line_name()
-    r.expect("done")
-    return {**fields, "done": r.word(said("a day like 2026-03-09"))}
+    unknown = r.keyword("unknown")
+    if not unknown:
+        r.expect("done")
+    done = "" if unknown else r.word(said("a day like 2026-03-09"))
+    first = r.keyword("first")
+    return {**fields, "done": done, "first": r.day() if first else ""}
 
 
 def _read_line_for(r: Reader) -> dict[str, Any]:
@@ -310,8 +323,8 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Stated,
         "stated",
-        'item "/" task "done" day',
-        lambda e: f"{LineName(e.item, e.task)} done {e.done}",
+        'item "/" task ("done" day | "unknown") ["first" day]',
+        _stated,
         _read_stated,
         under_line,
         act=Act.PLAN,

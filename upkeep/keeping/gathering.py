@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
@@ -14,6 +14,7 @@ from upkeep.due.facts import (
     Deferral,
     Done,
     Finding,
+    FirstTime,
     Happening,
     How,
     LineFacts,
@@ -73,6 +74,7 @@ class Gatherer:
             works=works,
             gap_days=self._gap(task, counted[:2]) if last and last.how is How.SIGNED else None,
             stated=self._stated(item, task) if last is None else None,
+            first_time=self._first_time(item, task, cancelled) if last is None else None,
             cancelled=tuple(done_from(row, How.CANCELLED) for row in cancelled),
             usage_done=next((done_from(row) for row in counted if names_strokes(row.occurrence)), None),
             unverified=waiting.entry if waiting else None,
@@ -118,9 +120,16 @@ class Gatherer:
 
     def _stated(self, item: Item, task: Task) -> Done | None:
         row = self._rows.last_stated(item.id, task.id)
-        if row is None:
+        if row is None or not row.done:
             return None
         return Done(self._known.zone.start_of(date.fromisoformat(row.done)), row.by, "", None, row.entry, How.STATED)
+
+    def _first_time(self, item: Item, task: Task, cancelled: Sequence[SignOffRow]) -> FirstTime | None:
+        """The day planned for the first time of work in this book, if that was not cancelled."""
+        row = self._rows.last_stated(item.id, task.id)
+        if row is None or not row.first or any(off.occurrence == row.first for off in cancelled):
+            return None
+        return FirstTime(date.fromisoformat(row.first), row.entry, bool(row.done))
 
     def _times_done(self, item: Item, task: Task, own: list[Done]) -> tuple[Done, ...]:
         """The last times the work was done, newest first: by itself, or with bigger work declared to cover it.

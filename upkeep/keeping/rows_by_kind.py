@@ -124,7 +124,7 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     Put: lambda e, at, n: [PutRow(e.item, at, n, e.to, int(e.in_pieces))],
     Order: lambda e, at, n: [OrderRow(e.order, at, e.pieces, e.item, e.press, e.day, n)],
     Sign: _sign,
-    Stated: lambda e, at, n: [StatedRow(e.item, e.task, at, e.done, e.by, n)],
+    Stated: lambda e, at, n: [StatedRow(e.item, e.task, at, e.done, e.by, n, e.first)],
     Check: _check,
     OutOfTolerance: lambda e, at, n: [OutOfToleranceRow(e.item, at, e.off, n)],
     Fault: lambda e, at, n: [FaultRow(e.item, at, e.listed, int(e.stopped), n)],

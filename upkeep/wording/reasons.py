@@ -30,6 +30,7 @@ from upkeep.due.reasons import (
     OnRequest,
     Origin,
     Paused,
+    PlannedFirst,
     Source,
     Spread,
     StatedDone,
@@ -41,6 +42,7 @@ from upkeep.plant.names import Names
 from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
+from upkeep.wording.before_the_book import planned_first_said, stated_done_said
 from upkeep.wording.doubts import why_guessed
 from upkeep.wording.holds import held_said, hold_said
 from upkeep.wording.occurrences import every_said, occurrence_said, rule_said
@@ -243,13 +245,18 @@ def _spread(reason: Spread, plant: Plant) -> Said:
 
 
 @reason_said.register
+def _planned_first(reason: PlannedFirst, plant: Plant) -> Said:
+    return _moved(planned_first_said(reason), reason, plant)
+
+
+@reason_said.register
 def _fixed(reason: Fixed, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: planned every week on Mon"."""
     due = said("due on {due}: planned {rule}", due=Weekday(reason.due), rule=rule_said(reason.rule))
     return _moved(due, reason, plant)
 
 
-def _moved(due: Said, reason: Floating | Spread | Fixed, plant: Plant) -> Said:
+def _moved(due: Said, reason: Floating | Spread | PlannedFirst | Fixed, plant: Plant) -> Said:
     if reason.moved is not None:
         due = said("{due}, moved to {day} because that is a day off", due=due, day=Weekday(reason.moved))
     return _deferred(due, reason.deferred, plant)
@@ -386,15 +393,4 @@ def _never_signed(reason: NeverSigned, plant: Plant) -> Said:
 
 @reason_said.register
 def _stated_done(reason: StatedDone, plant: Plant) -> Said:
-    doubt = (
-        said("not verified")
-        if reason.lacks is None
-        else said("does not count without a {lacking}", lacking=reason.lacks)
-    )
-    return said(
-        "stated as done {day} by {name} (#{entry}), {doubt}",
-        day=DayOf(reason.at, plant.zone),
-        name=plant.name(reason.by, reason.entry),
-        entry=Numeral(reason.entry),
-        doubt=doubt,
-    )
+    return stated_done_said(reason, plant.zone, plant.name(reason.by, reason.entry))

@@ -73,9 +73,10 @@ class StatedRow(NamedTuple):
         item: The item.
         task: The task.
         at: When it was said.
-        done: The day it was done, as ISO text.
+        done: The day it was done, as ISO text; empty: nobody knows.
         by: Who says so.
         entry: The entry that says so.
+        first: The day planned for its first time in this book, as ISO text; empty: none.
     """
 
     item: str
@@ -84,6 +85,7 @@ class StatedRow(NamedTuple):
     done: str
     by: str
     entry: int
+    first: str = ""
 
 
 class HappeningRow(NamedTuple):
