@@ -35,6 +35,7 @@ Stage = Literal[
     "entries-worded",
     "asked",
     "cases",
+    "answers",
 ]
 
 
@@ -46,7 +47,8 @@ class Progress:
     ``ahead``) until all are ``gathered``; rows of a paper ``worded`` and set, and pages of it drawn; megabytes
     of the file, while ``copying`` it; later entries that a view of the past is ``taking`` back, of which it is
     ``settling`` what hung on them, and the lines it judges then (``lined``); entries of a history or an export put into
-    words (``worded entries``), open questions ``asked``, and faults gone through (``cases``).
+    words (``worded entries``), open questions ``asked``, faults gone through (``cases``), and questions of an
+    auditor answered (``answers``).
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

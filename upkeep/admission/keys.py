@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import ClassVar
 
@@ -10,7 +11,7 @@ from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
 from upkeep.plant.rights import needs_password
-from upkeep.said import Numeral, Said, either, said
+from upkeep.said import Numeral, Quoted, Said, either, said
 
 KEEPER_AWAY_DAYS = 7
 """How long a code lasts at most that the lead gives while no keeper is there."""
@@ -36,9 +37,22 @@ class KeysAdmission(SubjectAdmission):
             raise Refused(said("{person} needs a password by their roles, not a code.", person=person.name))
         if given.by == given.person and given.key in _OWN:
             return
+        if given.key is Key.SEAL:
+            self._check_signs_seals(given)
+            return
         if self._by_keeper(given.by, given.at) or self._by_lead_for_some_days(given):
             return
         raise Refused(self._only_keepers(given))
+
+    def _check_signs_seals(self, given: Given) -> None:
+        """Quality makes the key with which seals are signed, each for themselves: whoever keeps the book must not."""
+        if given.by != given.person or Role.QUALITY not in self._known.person(given.by).roles:
+            raise Refused(
+                said("The key with which seals are signed is made by quality, for themselves: it vouches for the book "
+                     "before others than those who keep it.")
+            )  # fmt: skip
+        if not re.fullmatch("[0-9a-f]{64}", given.name):
+            raise Refused(said("{key} is no public key of 64 letters 0 to 9 and a to f.", key=Quoted(given.name[:80])))
 
     def _by_lead_for_some_days(self, given: Given) -> bool:
         if given.key is not Key.CODE or Role.LEAD not in self._known.person(given.by).roles:
@@ -57,8 +71,9 @@ class KeysAdmission(SubjectAdmission):
 
     def _check_withdrawn(self, withdrawn: Withdrawn) -> None:
         self._known.person(withdrawn.person)
-        lead = Role.LEAD in self._known.person(withdrawn.by).roles and withdrawn.key is not Key.TOKEN
-        if not (lead or self._by_keeper(withdrawn.by, withdrawn.at)):
+        lead = Role.LEAD in self._known.person(withdrawn.by).roles and withdrawn.key not in (Key.TOKEN, Key.SEAL)
+        owner = withdrawn.key is Key.SEAL and withdrawn.by == withdrawn.person
+        if not (lead or owner or self._by_keeper(withdrawn.by, withdrawn.at)):
             raise Refused(self._only_keepers(withdrawn))
 
     def _by_keeper(self, by: str, at: datetime) -> bool:

@@ -69,7 +69,7 @@ class Copies(Sealed):
 
         copy_to(self._file, target, watch)
         try:
-            copy_all(self.path, target, self._pictures())
+            copy_all(self.path, target, self.kept_pictures())
         except OSError as error:
             target.unlink(missing_ok=True)
             raise BookUnavailable(
@@ -80,14 +80,14 @@ class Copies(Sealed):
         """What is wrong with the files of the pictures kept: each that is missing or altered."""
         from upkeep.store.disk.pictures import trouble_of
 
-        troubles = ((name, sha256, trouble_of(self.path, name, sha256)) for name, sha256 in self._pictures())
+        troubles = ((name, sha256, trouble_of(self.path, name, sha256)) for name, sha256 in self.kept_pictures())
         return tuple(
             said("Picture {file} ({sha256}): {trouble}.", file=name, sha256=sha256[:12], trouble=term(trouble))
             for name, sha256, trouble in troubles
             if trouble
         )
 
-    def _pictures(self) -> list[tuple[str, str]]:
+    def kept_pictures(self) -> list[tuple[str, str]]:
         """Name and checksum of each picture kept."""
         kept = self._file.rows("SELECT DISTINCT file, sha256 FROM pictures ORDER BY entry")
         return [(str(name), str(sha256)) for name, sha256 in kept]

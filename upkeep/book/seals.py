@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -10,9 +10,13 @@ from typing import TYPE_CHECKING
 
 from upkeep.book.evidence import Evidence
 from upkeep.errors import Refused
+from upkeep.progress import Watch, nobody
 from upkeep.said import Numeral, Said, said
+from upkeep.units.instants import NEVER
 
 if TYPE_CHECKING:
+    from upkeep.answers.printed.withheld import Withheld
+    from upkeep.entries.keys import Given
     from upkeep.seals.judging import SealFound
     from upkeep.seals.line import SealLine
 
@@ -88,6 +92,49 @@ class Sealed(Evidence):
             raise Refused(
                 said("The file of seals {file} cannot be read: {why}.", file=file, why=str(error.strerror))
             ) from error
+
+    # What leaves the house
+
+    @property
+    def withheld(self) -> Withheld:
+        """Whose names are withheld in what is handed out, by the rule of the plant, on the day of the last entry."""
+        from upkeep.answers.printed.withheld import left_long_ago
+
+        last = self.last_moment()
+        after = self.facts.leavers_withheld_after
+        return left_long_ago(self.people() if last else (), self.zone.day(last or NEVER), after)
+
+    def chain_lines(self, watch: Watch = nobody) -> Iterator[str]:
+        """The chain as lines for a stand-alone check, the names that are withheld by their hashes; ``watch`` is told
+        how far it is.  Raises :class:`BookDamaged` at the first entry that does not follow."""
+        from upkeep.answers.printed.chain_lines import chain_lines
+
+        return chain_lines(self._stores, self.withheld, watch)
+
+    def path_lines(self, number: int, kept_back: Collection[str] = ()) -> Iterator[str]:
+        """The path of one entry to the seal of the last: the entry but for some hidden fields, then digests."""
+        from upkeep.answers.printed.chain_lines import path_lines
+
+        self.entry(number)
+        return path_lines(self._stores, number, {*kept_back, *self._hidden_names(number)})
+
+    def _hidden_names(self, number: int) -> Collection[str]:
+        row = next(iter(self._stores.entries.chained(number)))
+        return self.withheld.kept_back(row) or ()
+
+    def signing_keys(self) -> dict[str, Given]:
+        """The public keys (hexadecimal) with which seals may be signed, each with the entry that gave it, without those
+        withdrawn."""
+        from upkeep.entries.keys import Given, Key, Withdrawn
+
+        keys: dict[str, Given] = {}
+        for kind in (Given, Withdrawn):
+            for entry in (recorded.entry for recorded in self._stores.entries.of_kind(kind, "", "~")):
+                if isinstance(entry, Given) and entry.key is Key.SEAL:
+                    keys[entry.name] = entry
+                elif isinstance(entry, Withdrawn) and entry.key is Key.SEAL:
+                    keys.pop(entry.name, None)
+        return keys
 
     def add_seal_outside(self, file: Path, at: datetime) -> None:
         """Adds the seal of now at the end of a file of seals; raises :class:`Refused` where it cannot be written."""

@@ -21,6 +21,7 @@ _WIDTH = 79
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
 GOING_BACK, READING, ASKING, GOING_THROUGH = "returning", "reading", "asking", "going-through"
+GATHERING_EVIDENCE = "evidence"
 """What long work does with a book."""
 
 
@@ -37,6 +38,7 @@ def _works(book: str) -> dict[str, Said]:
         GOING_BACK: said("Going back in {book}", book=book),
         READING: said("Reading {book}", book=book),
         ASKING: said("Gathering the questions of {book}", book=book),
+        GATHERING_EVIDENCE: said("Gathering evidence from {book}", book=book),
         GOING_THROUGH: said("Gathering the faults of {book}", book=book),
     }
 
@@ -64,6 +66,7 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "lined": said("{done} of {of} lines judged", done=done, of=of),
         "entries-worded": said("{done} of {of} entries put into words", done=done, of=of),
         "asked": said("{done} of {of} counts that were not taken gone through", done=done, of=of),
+        "answers": said("{done} of {of} questions answered", done=done, of=of),
         "cases": said("{done} of {of} faults gone through", done=done, of=of),
     }
 
@@ -85,6 +88,7 @@ _DOING = {
     "entries-worded": READING,
     "asked": ASKING,
     "cases": GOING_THROUGH,
+    "answers": GATHERING_EVIDENCE,
 }
 """What is being done with a book in stages that come in no other work."""
 
@@ -103,6 +107,7 @@ _LAST = (
     "entries-worded",
     "asked",
     "cases",
+    "answers",
 )
 """Stages with whose end the work is done."""
 

@@ -108,6 +108,14 @@ def tokens_in(file: Path) -> list[str]:
         return [line.strip() for line in opened.read(_LONGEST_FILE).splitlines() if line.strip()]
 
 
+def secret_in(file: Path) -> str:
+    """The first line of a file that its owner alone can read: a password that nobody types."""
+    found = tokens_in(file)
+    if not found:
+        raise Refused(said("{file} is empty.", file=file))
+    return found[0]
+
+
 def _by_code(book: Book, naming: Naming, by: str) -> Proven:
     from upkeep.book import OnlyFirst, WrongCode
 

@@ -98,16 +98,21 @@ class Shown:
     hidden: Mapping[str, Open | bytes]
 
 
-def shown(entry: EntryRow, kept_back: Collection[str] = ()) -> Shown:
-    """An entry with some of its hidden fields kept back, by name; see :class:`Shown`."""
+def hidden_of(entry: EntryRow) -> tuple[str, dict[str, str]]:
+    """The plain words of an entry, and its hidden fields by name, those it has."""
     plain, texts = _split(entry.words)
     values = dict(zip(_NAMES, (entry.by, entry.entered_by, entry.station, entry.because), strict=True))
     values |= {_text_name(place): text for place, text in enumerate(texts, 1)}
+    return plain, {name: value for name, value in values.items() if value}
+
+
+def shown(entry: EntryRow, kept_back: Collection[str] = ()) -> Shown:
+    """An entry with some of its hidden fields kept back, by name; see :class:`Shown`."""
+    plain, values = hidden_of(entry)
     hidden: dict[str, Open | bytes] = {}
     for name, value in values.items():
-        if value:
-            salt = _field_salt(entry.salt, name)
-            hidden[name] = _sealed(name, salt, value) if name in kept_back else Open(salt, value)
+        salt = _field_salt(entry.salt, name)
+        hidden[name] = _sealed(name, salt, value) if name in kept_back else Open(salt, value)
     return Shown(Facts(*_facts(entry, plain)), hidden)
 
 

@@ -17,19 +17,21 @@ from upkeep.said import said
 
 
 class Key(StrEnum):
-    """What proves or gives a name."""
+    """What proves or gives a name, or signs seals."""
 
     CODE = "code"
     PASSWORD = "password"
     BADGE = "badge"
     TOKEN = "token"
+    SEAL = "seal"
 
 
 @frozen(kw_only=True)
 class Given(Entry):
     """Somebody got a first code or password, a badge or a token, or has chosen a code of their own.
 
-    ``name`` is that of a token; ``until`` the last day of what was given, None: with no end.
+    ``name`` is that of a token, or the public key with which seals are signed; ``until`` the last day of what was
+    given, None: with no end.
     """
 
     key: Key

@@ -106,6 +106,8 @@ class PlantRow(Row):
     )
     station_language: LanguageCode | None = says(LANGUAGE_SAYS)
     seals_file: Line | None = text(1000)
+    time_stamp_authority: Line | None = text(1000)
+    leavers_withheld_after: Whole | None = whole_from(0, 36_600, said("days"))
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )

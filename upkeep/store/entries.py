@@ -174,6 +174,18 @@ class EntryStore:
         if broken is not None:
             raise self._leaves_the_chain(broken)
 
+    def chained(self, first: int) -> Iterator[EntryRow]:
+        """The rows of the entries from a number on, each proven to follow from the one before.
+
+        Raises :class:`BookDamaged` at the first that does not.
+        """
+        known = self.link_of(first - 1) if first else None
+        before = START if known is None else bytes.fromhex(known)
+        for row, follows in self._followed(first - 1, before):
+            if not follows:
+                raise self._leaves_the_chain(row.id)
+            yield row
+
     def _followed(self, number: int, before: bytes) -> Iterator[tuple[EntryRow, bool]]:
         """The rows after a number, each with whether it follows from the row before."""
         from upkeep.entries.chain import is_chained

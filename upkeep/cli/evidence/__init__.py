@@ -1,1 +1,1 @@
-"""Commands that answer an auditor."""
+"""What an auditor asks: the dossier of an item, and all questions answered in a folder that proves itself anywhere."""

@@ -48,6 +48,7 @@ def seal_check(text: tuple[str, ...], as_json: bool, book_path: Path) -> None:
             first = [] if text else [book.seal_found(_own(book))]
             say_json([_as_json(one) for one in (*first, *found)])
         elif text:
+            _say_signatures(book, asked)
             for one in found:
                 if not _refused(one):  # what is wrong is said once, at the end
                     say(_said(book, one))
@@ -56,6 +57,33 @@ def seal_check(text: tuple[str, ...], as_json: bool, book_path: Path) -> None:
             say(said("Seal: {seal}", seal=seal_text(own.entry, own.link or "")))
             say(said_many("{n} seal is known of this book.", "{n} seals are known of this book.", n=len(found)))
         refuse_what_alarms(found)
+        _refuse_false_signatures(asked)
+
+
+def _say_signatures(book: Book, seals: Sequence[SealLine]) -> None:
+    """Tells whose the keys are that signed seals, as the book knows it."""
+    keys = book.signing_keys()
+    for key in dict.fromkeys(seal.key for seal in seals if seal.key is not None):
+        given = keys.get(key)
+        if given is None:
+            say(said("Signed with the key {key}, which this book does not know.", key=key))
+        else:
+            say(said("Signed with the key {key} of {name}, made {at}.", key=key, name=book.names.now(given.person),
+                     at=Moment(given.at, book.zone)))  # fmt: skip
+
+
+def _refuse_false_signatures(seals: Sequence[SealLine]) -> None:
+    from upkeep.seals.signing import signature_fits
+
+    for seal in seals:
+        if seal.signature is not None and not signature_fits(seal):
+            raise Refused(
+                said(
+                    "The signature under the seal of #{entry} does not fit: the line was changed, or signed with "
+                    "another key. Believe it no more than a seal without one.",
+                    entry=Numeral(seal.entry),
+                )
+            )
 
 
 def seals_in(book: Book, text: str) -> Iterator[SealLine]:

@@ -43,7 +43,9 @@ class PlantFacts:
     second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
     ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
     of the titles without a language and of the lists nobody in particular prints; the stations are read in it too, or
-    in ``station_language``.  ``seals_file`` is a file of seals outside the reach of who keeps the book (empty: none).
+    in ``station_language``.  ``seals_file`` is a file of seals outside the reach of who keeps the book (empty: none),
+    ``time_stamp_authority`` the address of an authority for tokens of time (RFC 3161; empty: none). The names of people
+    who left are withheld in what is handed out ``leavers_withheld_after`` days after their last (None: they are kept).
     ``units`` are those lengths, pressures and forces are read in, others as their points say.
     """
 
@@ -79,6 +81,8 @@ class PlantFacts:
     station_language: str | None = None
     units: tuple[str, ...] = ()
     seals_file: str = ""
+    time_stamp_authority: str = ""
+    leavers_withheld_after: int | None = None
     planning: PlanningFacts = field(default_factory=PlanningFacts)
 
     @property
