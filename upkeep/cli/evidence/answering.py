@@ -50,14 +50,14 @@ class Answering:
         self._book, self._at, self._at_text = book, at, at_text
         self._each = {ITEM: tuple(items)}
 
-    def answers(self, command: str) -> Iterator[Answer | NotAnswered]:
+    def answers(self, command: Sequence[str]) -> Iterator[Answer | NotAnswered]:
         """The answer of a command, once for each thing that a place in it stands for; none where there is no such
         command in this program."""
-        if command.split()[0] not in COMMANDS:
+        if command[0] not in COMMANDS:
             return
         place = next((one for one in (ITEM, GAUGE, HOLD_LIST) if one in command), None)
-        for one in ("",) if place is None else self._things(place):
-            yield self._answer(tuple(command.replace(place or "\0", one).split()))
+        for thing in ("",) if place is None else self._things(place):
+            yield self._answer(tuple(thing if word == place else word for word in command))
 
     def _things(self, place: str) -> tuple[str, ...]:
         if place not in self._each:

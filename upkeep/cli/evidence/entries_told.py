@@ -54,5 +54,5 @@ class EntriesTold:
         after = self._book.facts.leavers_withheld_after
         yield {
             "first_entry": first.at, "last_entry": last.recorded_at, "entries": last.entry,
-            "deleted": 0, "names_of_leavers": "kept" if after is None else f"withheld {after} days after they left",
+            "deleted": 0, "leavers_withheld_after_days": after,
         }  # fmt: skip
