@@ -115,7 +115,8 @@ def test_a_picture_that_was_altered_or_is_missing_is_told(tmp_path: Path, capsys
     assert "unchanged" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
     (kept,) = (tmp_path / "pictures").iterdir()
     kept.write_bytes(b"another punch")
-    assert "ALTERED" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
+    looked = terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check")
+    assert ("ALTERED" in looked.out, looked.code) == (True, 1), "a program that only looks at the code hears it, too"
     kept.unlink()
     assert "MISSING" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
     proven = terminal.types("2026-03-02 09:00", "prove")

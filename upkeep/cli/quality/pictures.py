@@ -14,9 +14,9 @@ from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, number, opened, say_json, seen, write
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.saying import WrongUsage, reader_of, words
-from upkeep.errors import NotFound, Refused
+from upkeep.errors import BookDamaged, NotFound, Refused
 from upkeep.papers import wear_text
-from upkeep.said import DayOf, Said, said, term
+from upkeep.said import DayOf, Said, said, said_many, term
 from upkeep.units.instants import Zone
 
 if TYPE_CHECKING:
@@ -48,7 +48,8 @@ def picture(
     """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all items).
 
     FILE is copied to the folder 'pictures' beside the book, under its checksum, and goes with every backup; it must be
-    a picture, whatever it is called.  A missing or altered picture is reported, and the entry stays.
+    a picture, whatever it is called.  A missing or altered picture is reported, and the entry stays; --check then ends
+    with exit code 1.
 
     Two pictures are drawn at one scale: a millimetre is as long on both, where --scale says how long it is.
 
@@ -66,6 +67,15 @@ def picture(
             _draw_beside(pictures, beside, book.zone, book.path, replacing)
         say_json(list(pictures)) if as_json else click.echo(
             wear_text.pictures_text(pictures, book.zone, reader_of(book)), nl=False
+        )
+    wrong = sum(1 for picture in pictures if picture.trouble)
+    if look and wrong:
+        raise BookDamaged(
+            said_many(
+                "{n} picture is not as it was kept. The last good backup has it.",
+                "{n} pictures are not as they were kept. The last good backup has them.",
+                n=wrong,
+            )
         )
 
 
