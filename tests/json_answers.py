@@ -78,6 +78,13 @@ QUESTIONS: dict[str, list[str]] = {
     "plan": ["plan", "plan --week 2026-W11"],
     "dossier": ["dossier {dossiers}", "dossier DS-001 --since 2026-02-10T00:00"],
     "baseline": ["baseline --by yara --weeks 4"],
+    "trace": ["trace DS-001", "trace CP-031", "trace P-01 --as item", "trace G-02", "trace ana --as person --limit 30"],
+    "changes": ["changes --all", "changes clean-module"],
+    "late": ["late --from 2026-02-04"],
+    "permits": ["permits"],
+    "signers": ["signers"],
+    "data-quality": ["data-quality --weeks 4"],
+    "which-tasks": ["which-tasks"],
     "prove": ["prove"],
     "seal-check": ["seal check"],
 }  # fmt: skip

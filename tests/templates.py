@@ -33,6 +33,8 @@ from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
 from upkeep.stats.run_rules import Rule
 from upkeep.views.evidence.permits import PermitEnd
+from upkeep.views.evidence.quality import Measure
+from upkeep.views.evidence.trace import Traceable
 from upkeep.views.overview.indicators import Age
 from upkeep.wear.separation import Suspect
 
@@ -115,7 +117,7 @@ def terms() -> set[Message]:
         "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
-        "end of a permit": PermitEnd,
+        "end of a permit": PermitEnd, "traced": Traceable, "measure": Measure,
     }  # fmt: skip
     own = {PRINTED_BY, *Suspect, *Where, *(key.description for key in KEYS), *(rule.value for rule in Rule)}
     own |= {point.title for point in SETTINGS.values()}

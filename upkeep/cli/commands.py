@@ -126,6 +126,13 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Evidence": {
         "dossier": ("evidence.dossier", "All the book holds of one item, as a page for an auditor."),
+        "trace": ("evidence.trace", "Which pieces an order, lot, batch, gauge, person or set belongs to."),
+        "changes": ("evidence.changes", "What changed in tasks, limits, rights, people: who, when, why."),
+        "late": ("evidence.people_and_time", "Work that was not done in time, with its reasons."),
+        "permits": ("evidence.people_and_time", "Deviation permits and concessions, and how they ended."),
+        "signers": ("evidence.people_and_time", "Who may sign what, and trained until when."),
+        "data-quality": ("evidence.quality", "How good the data are, by area and week by week."),
+        "which-tasks": ("evidence.quality", "Which tasks never find anything, which find too much."),
     },
     "Who is here": {
         "rights": ("rights", "Who may do what in this plant, and who keeps its book."),

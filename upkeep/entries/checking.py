@@ -33,10 +33,11 @@ Limits = tuple[str, float | None, float | None]
 
 
 class Lot(StrEnum):
-    """What pieces are made from that is told by number: a reel of terminals, a lot of wire."""
+    """What pieces are made from or for that is told by number: a reel of terminals, a lot of wire, an order."""
 
     REEL = "reel"
     WIRE = "wire"
+    ORDER = "order"
 
 
 @frozen(kw_only=True)

@@ -77,7 +77,7 @@ def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
         yield MeasuredRow(
             check.item, point, at, number, check.gauge, good, check.occasion, _json(values), None, check.crimp
         )
-    for what, lot in ((Lot.REEL, check.reel), (Lot.WIRE, check.wire)):
+    for what, lot in ((Lot.REEL, check.reel), (Lot.WIRE, check.wire), (Lot.ORDER, check.order)):
         if lot is not None:
             yield LotRow(check.item, str(what), lot, at, number)
     for look, good in check.looks:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from itertools import chain
+from typing import NamedTuple
 
 from upkeep.answers.checks.check_rows import CheckRows
 from upkeep.entries.checking import Check
@@ -18,6 +19,15 @@ from upkeep.units.instants import from_utc_text
 from upkeep.views.checks import Compared, SetUp
 
 
+class Span(NamedTuple):
+    """A set-up of an item over [since, until) (None: to this day), with the checks in it."""
+
+    item: str
+    since: datetime
+    until: datetime | None
+    checks: tuple[Recorded, ...]
+
+
 class SetUps:
     """Makes the page of the set-up that ran at the moment of its context."""
 
@@ -28,7 +38,7 @@ class SetUps:
 
     def page(self, item: str) -> SetUp:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
-        known = self._known.item(item)
+        self._known.item(item)
         checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
         begun = list(self._begun(item, checks))
         since, until = span_of(begun, self._known.since[item], self._context.moment)
@@ -44,12 +54,31 @@ class SetUps:
                 else said("No set-up of {item} had begun by then.", item=item)
             )
             raise NotFound(said("check in the set-up of"), item, [], hint)
+        return self.of(Span(item, since, until, tuple(of_set_up)))
+
+    def spans(self, item: str) -> Iterator[Span]:
+        """Every set-up of an item by the moment, in order, those of which no check is known among them."""
+        self._known.item(item)
+        checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
+        moments = [moment for moment in dict.fromkeys(self._begun(item, checks)) if moment <= self._context.moment]
+        if checks and (not moments or checks[0].entry.at < moments[0]):
+            moments.insert(0, min(self._known.since[item], checks[0].entry.at))
+        place = 0
+        for since, until in zip(moments, [*moments[1:], None], strict=False):
+            first = place
+            while place < len(checks) and (until is None or checks[place].entry.at < until):
+                place += 1
+            yield Span(item, since, until, tuple(checks[first:place]))
+
+    def of(self, span: Span) -> SetUp:
+        """The page of a set-up."""
+        item, since, until, of_set_up = span
         rows = tuple(self._checks.row(recorded) for recorded in of_set_up)
         entries = [recorded.entry for recorded in of_set_up if isinstance(recorded.entry, Check)]
         return SetUp(
             item=item,
-            title=known.title,
-            press=next((check.press for check in entries if check.press), None),
+            title=self._known.item(item).title,
+            press=next((check.press for check in entries if check.press), None) or self._hung_on(item, since),
             since=since,
             until=until,
             crimps=tuple(dict.fromkeys(check.crimp for check in entries if check.crimp)),
@@ -59,6 +88,11 @@ class SetUps:
             found_to_left=tuple(self._compared(entries, "as-found", "as-left")),
             missing=tuple(question for occasion, question in ASKED if occasion not in {row.occasion for row in rows}),
         )
+
+    def _hung_on(self, item: str, at: datetime) -> str | None:
+        """The press an item hung on at a moment; None: it hung on none."""
+        stay = self._context.whereabouts.counts.stay_from(item, at)
+        return stay.press if stay is not None and (stay.end is None or at < stay.end) else None
 
     def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
         """The moments at which a set-up of an item began."""

@@ -49,6 +49,8 @@ class PermitViews:
         since = from_utc_text(row.at)
         ends, ended_at = self._end(row, since, later)
         done = strokes_between(self._counts, row.item, since, ended_at or self._at).high
+        if done >= row.strokes and ends is not PermitEnd.USED_UP:  # at most, for that is what stops it
+            ends, ended_at = PermitEnd.USED_UP, None
         return PermitLine(
             entry=row.entry,
             item=row.item,
@@ -71,10 +73,7 @@ class PermitViews:
         used = reached(self._counts, row.item, since, row.strokes)
         ends += [(utc_text(used), PermitEnd.USED_UP)] if used is not None and used <= self._at else []
         at, how = min(ends, default=(None, PermitEnd.RUNNING))
-        if at is not None:
-            return how, from_utc_text(at)
-        most = strokes_between(self._counts, row.item, since, self._at).high
-        return (PermitEnd.USED_UP if most >= row.strokes else PermitEnd.RUNNING), None
+        return how, from_utc_text(at) if at is not None else None
 
     def _concessions(self, first: datetime | None, item: str | None) -> Iterator[Concession]:
         start = utc_text(first) if first is not None else ""

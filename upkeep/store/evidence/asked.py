@@ -48,6 +48,15 @@ class Asked:
         )
         return {int(entry): int(through) for entry, through in rows}
 
+    def all_defined(self, what: str | None, key: str | None) -> list[DefinedRow]:
+        """Every definition of a kind of thing (None: of all) under an id (None: any), each thing's in order."""
+        return self._file.all(
+            DefinedRow,
+            "SELECT * FROM defined WHERE (:what IS NULL OR what = :what) AND (:key IS NULL OR key = :key) "
+            "ORDER BY what, key, entry",
+            {"what": what, "key": key},
+        )
+
     def permits(self, item: str | None = None) -> list[PermitRow]:
         """The deviation permits of an item, or all, oldest first."""
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))

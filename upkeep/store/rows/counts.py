@@ -230,7 +230,12 @@ MARKS = Table(
 )
 DISPUTED_COUNTS = Table("disputed_counts", DisputedRow, ("entry",))
 COUNTER_CONFIGURATIONS = Table("counter_configurations", CounterConfigurationRow, ("press", "since", "entry"))
-QUANTITIES = Table("quantities", QuantityRow, ("entry",), indexes={"quantities_on_press": "(press, until)"})
+QUANTITIES = Table(
+    "quantities",
+    QuantityRow,
+    ("entry",),
+    indexes={"quantities_on_press": "(press, until)", "quantities_for_order": "(ordered)"},
+)
 MADE_WHILE_STILL = Table(
     "made_while_still",
     MadeWhileStillRow,

@@ -44,11 +44,11 @@ class MeasuringEntry(NamedTuple):
 
 
 class LotRow(NamedTuple):
-    """A reel or a wire lot that pieces were made from, as a check named it.
+    """A reel or a wire lot that pieces were made from, or an order they were made for, as a check named it.
 
     Attributes:
         item: What was checked.
-        what: A :class:`upkeep.entries.checking.Lot`: "reel" or "wire".
+        what: A :class:`upkeep.entries.checking.Lot`: "reel", "wire" or "order".
         lot: Its number or name.
         at: When.
         entry: The check that says so.

@@ -1,0 +1,1 @@
+"""What evidence says of definitions, in words."""
