@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from upkeep.answers.figures.indicators import figures
+from upkeep.answers.figures.on_time import figures
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.entries.origin import Proof
 from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
-from upkeep.plant.line_names import LineName
 from upkeep.progress import Watch, nobody
 from upkeep.views.evidence.late import LateLine, LateWork
 from upkeep.views.figures import Answered
@@ -23,11 +22,8 @@ def late_work(
 
     Raises :class:`Refused` and :class:`NotFound` as the figures do.
     """
-    if item is not None:
-        context.known.item(item)
-    found = figures(context, context.moment, first, last, area, watch)
+    found = figures(context, context.moment, first, last, area, watch, item=item)
     lines = [_line(context, one) for one in found.late if not isinstance(occurrence_of(one.occurrence), OfShift)]
-    lines = [line for line in lines if item in (None, LineName.read(line.line)[0])]
     return LateWork(
         found.first_day, found.last_day, area, item, found.on_time, tuple(lines),
         sum(1 for line in lines if line.done_at is not None and not line.because),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.papers.figures_text import share_said
+from upkeep.papers.figures.indicator_rows import share_said
 from upkeep.papers.frame.frame_rows import proof_said
 from upkeep.said import Numeral, Said, minute, said, said_many, term
 from upkeep.units.instants import Zone

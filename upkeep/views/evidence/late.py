@@ -35,7 +35,7 @@ class LateLine:
 class LateWork:
     """The late work of some days, oldest first; work of shifts is missed and never late, and is not in it.
 
-    ``on_time`` is the share of all work of those days that was done in time, shifts among it; ``without_reason`` counts
+    ``on_time`` is the share of all work asked for that was done in time, shifts among it; ``without_reason`` counts
     lines that were done late and say nothing of why.
     """
 
