@@ -68,6 +68,7 @@ QUESTIONS: dict[str, list[str]] = {
     "handover": ["handover"],
     "week": ["week", "week --at 2026-02-18T12:00", "week --week 2026-W08"],
     "figures": ["figures", "figures --from 2026-02-04"],
+    "manager": ["manager"],
     "shelf": ["shelf", "shelf SP-CP"],
     "to-order": ["to-order"],
     "kits": ["kits 2026-W11", "kits"],

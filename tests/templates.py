@@ -36,6 +36,7 @@ from upkeep.views.evidence.permits import PermitEnd
 from upkeep.views.evidence.quality import Measure
 from upkeep.views.evidence.trace import Traceable
 from upkeep.views.overview.indicators import Age
+from upkeep.views.overview.manager import Blocked
 from upkeep.wear.separation import Suspect
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
@@ -113,8 +114,8 @@ charts, what lives are compared by, what became of a picture."""
 def terms() -> set[Message]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
     words: dict[str | None, Iterable[str]] = {
-        "state": State, "verdict": Verdict, "age": Age, "kind": (*Kind, *Counted), "role": Role, "energy": Energy,
-        "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
+        "state": State, "verdict": Verdict, "kind": (*Kind, *Counted), "role": Role, "energy": Energy,
+        "age": Age, "waits for": Blocked, "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
         "end of a permit": PermitEnd, "traced": Traceable, "measure": Measure,

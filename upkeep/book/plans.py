@@ -7,10 +7,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from upkeep.book.shelf import OnTheShelf
+from upkeep.progress import Watch, nobody
 
 if TYPE_CHECKING:
     from upkeep.entries.plans.weeks import FreezeWeek, Propose
     from upkeep.entries.signing import Stated
+    from upkeep.views.overview.manager import ManagerPage
     from upkeep.views.planned.baselines import Baseline
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
 
@@ -27,6 +29,19 @@ class Plans(OnTheShelf):
     def capacity(self, at: datetime, week: str | None = None, *, known_at: datetime | None = None) -> Capacity:
         """The hours due in a week beside the hours there are."""
         return self.week_plan(at, week, known_at=known_at).capacity
+
+    def manager_page(self, at: datetime, *, known_at: datetime | None = None, watch: Watch = nobody) -> ManagerPage:
+        """What the plant manager reads on Monday: ten things now, and of the last whole week.
+
+        ``watch`` is told how many lines of the board were gone through.  Raises :class:`Refused` while the book has no
+        whole week behind it.
+        """
+        from upkeep.answers.figures.manager import Managing, coming_week
+        from upkeep.answers.shelf.kits import kits_of
+
+        listed = self.week(at, week=coming_week(self.zone.day(at)), known_at=known_at, watch=watch)
+        context = self._seen_from.at(at, known_at)
+        return Managing(context, watch).page(kits_of(listed, context))
 
     def week_proposal(self, week: str | None, at: datetime, by: str) -> Propose:
         """The levelled week as an entry to be written; raises :class:`Refused` where there is nothing to level."""

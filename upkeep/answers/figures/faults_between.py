@@ -25,6 +25,10 @@ class FaultsBetween:
     def _cases(self) -> list[Case]:
         return list(FaultCases(self._context).all(self._item))
 
+    def all(self) -> list[Case]:
+        """Every fault there ever was."""
+        return self._cases
+
     def of(self, start: datetime, end: datetime) -> list[Case]:
         """The faults reported over [start, end), in order."""
         return [

@@ -16,7 +16,7 @@ from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.in_force import DefinedThen
 from upkeep.units.instants import utc_text
-from upkeep.views.overview.indicators import Between, Indicators
+from upkeep.views.overview.indicators import Between, Indicators, Minutes
 
 
 @frozen
@@ -41,10 +41,11 @@ class Figured:
             context.known.item(item)
         self.definitions = DefinedThen(context.entries.definitions())
         self._areas = Areas(context, self.definitions)
-        self._faults = FaultsBetween(context, item, self.is_within)
+        self.faults = FaultsBetween(context, item, self.is_within)
 
     @cached_property
-    def _counts(self) -> ReadAhead:
+    def counts(self) -> ReadAhead:
+        """What presses counted, read once for all spans."""
         return ReadAhead(self.context.rows, self.context.known.calendar)
 
     def span(self, first: date, last: date) -> Span:
@@ -59,11 +60,11 @@ class Figured:
 
     def strokes(self, span: Span) -> int:
         """The strokes done in a span: by the item, or by the presses."""
-        return strokes_of(self.context.known, self._counts, self.item, self.area, span.start, span.end)
+        return strokes_of(self.context.known, self.counts, self.item, self.area, span.start, span.end)
 
     def between(self, span: Span, *, stops: bool = False) -> Between:
         """The mean strokes between two faults of a span, or between two that stopped something."""
-        return self._faults.between(self.strokes(span), span.start, span.end, stops=stops)
+        return self.faults.between(self.strokes(span), span.start, span.end, stops=stops)
 
     def all(self, span: Span) -> Indicators:
         """All figures of a span."""
@@ -76,16 +77,18 @@ class Figured:
             last_day=span.last,
             overdue=overdue(context, self.area, self.item),
             as_scheduled=as_scheduled(context, span.first, span.last, self.item, self.area),
-            minutes=minutes(
-                context, self.definitions, span.start, span.end, self.item, self.area,
-                self._faults.repair_minutes(span.start, span.end),
-            ),
+            minutes=self.minutes(span),
             between=self.between(span),
             between_stops=self.between(span, stops=True),
-            restored=self._faults.restored(span.start, span.end),
+            restored=self.faults.restored(span.start, span.end),
             findings=self._findings(span),
-            quality=None if self.item else data_quality(context, self._counts, self.area, span.start, span.end),
+            quality=None if self.item else data_quality(context, self.counts, self.area, span.start, span.end),
         )  # fmt: skip
+
+    def minutes(self, span: Span) -> Minutes:
+        """The minutes of work signed and of repairs in a span."""
+        repairs = self.faults.repair_minutes(span.start, span.end)
+        return minutes(self.context, self.definitions, span.start, span.end, self.item, self.area, repairs)
 
     def _findings(self, span: Span) -> Share:
         rows = [

@@ -90,6 +90,10 @@ class Pen:
         for along in (left, left + wide):
             self.upright(along, top, top + high, thick)
 
+    def bar(self, left: float, top: float, wide: float, high: float) -> None:
+        """Fills a bar, as of a chart."""
+        self._canvas.rect(left, self.height - top - high, wide, high, stroke=0, fill=1)
+
     def code(self, left: float, top: float, side: float, words: str) -> None:
         """Draws the code of some words as a square, its empty edge included."""
         bars, count = code_bars(words)
