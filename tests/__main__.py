@@ -14,7 +14,8 @@ from tests.oracles import make_oracles
 
 # One worker a file: tests that share a costly book stay together.  Many wait for a terminal, a browser or a disk: three
 # workers keep two processors busy.
-WHOLE_SUITE = ("-n", "3", "--dist", "loadfile")
+WORKERS = min((os.cpu_count() or 2) + 1, 8)
+WHOLE_SUITE = ("-n", str(WORKERS), "--dist", "loadfile")
 
 if __name__ == "__main__":
     os.chdir(ROOT)

@@ -59,6 +59,15 @@ def folder_with_codes(tmp_path_factory: pytest.TempPathFactory, quick_hashes: No
     return folder
 
 
+@pytest.fixture(scope="session")
+def demo_month(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A month of the demo plant, built once for all workers of a run; to be copied."""
+    from tests.demo_month import month_for_all
+
+    own = tmp_path_factory.getbasetemp()
+    return month_for_all(own.parent if hasattr(request.config, "workerinput") else own)
+
+
 @pytest.fixture
 def long(request: pytest.FixtureRequest) -> bool:
     """Whether what is tried at random may take minutes."""

@@ -104,19 +104,21 @@ def _generated() -> Iterator[tuple[str, str]]:
     yield "kinds", kinds()
 
 
-def documents() -> Iterator[tuple[Path, str]]:
-    """Each generated document and what it should say."""
+def documents(month: Path | None = None) -> Iterator[tuple[Path, str]]:
+    """Each generated document and what it should say; ``month`` is a month of the demo plant built before."""
     yield HELP_PAGE, help_of(strokebook, "strokebook")
     yield COMMAND_PAGES, command_pages()
     yield DEVELOPERS, filled(DEVELOPERS.read_text(encoding="utf-8"))
-    yield README, filled_readme()
+    yield README, filled_readme(month)
     for name, accepted in PICTURE_OF.items():
         yield PICTURES / name, (ACCEPTED / accepted).read_text(encoding="utf-8")
 
 
-def stale() -> list[Path]:
+def stale(month: Path | None = None) -> list[Path]:
     """The documents that do not say what the program says."""
-    return [path for path, wanted in documents() if not path.is_file() or path.read_text(encoding="utf-8") != wanted]
+    return [
+        path for path, wanted in documents(month) if not path.is_file() or path.read_text(encoding="utf-8") != wanted
+    ]
 
 
 def main() -> int:

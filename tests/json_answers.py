@@ -14,7 +14,7 @@ import json
 import sys
 import tempfile
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -23,9 +23,9 @@ from freezegun import freeze_time
 from genson import SchemaBuilder
 from PIL import Image
 
-from demo_plant.build import build
 from demo_plant.codes import give_codes
-from tests.readme import DAYS, NOW, SEED
+from tests.demo_month import NOW, new_month
+from upkeep.book import Book
 from upkeep.cli.commands import COMMANDS
 from upkeep.cli.run import run, strokebook
 
@@ -111,18 +111,24 @@ def reading_commands() -> set[str]:
     return {name for name, found in commands.items() if found and any("--json" in one.opts for one in found.params)}
 
 
-def demo_answers(folder: Path) -> dict[str, list[Any]]:
-    """What the demo plant's book, built into a folder, answers to all questions, by the name of the schema."""
-    book = folder / "demo.db"
+def demo_answers(book: Path) -> dict[str, list[Any]]:
+    """What a month of the demo plant answers to all questions, by the name of the schema.  Its book is written on."""
+    folder = book.parent
     tokens = folder / "demo.tokens"
     tokens.touch(0o600)
-    with build(book, end=NOW, days=DAYS, seed=SEED) as built:
+    with Book.open(book) as built:
         tokens.write_text(give_codes(built, NOW), encoding="ascii")
         built.naming.keys.held.give_badge("ana", NOW)
     slow = NOW - timedelta(hours=1)  # so that there is a notice of a clock that went back
     for at, (name, *more) in ((NOW, ("new.jpg", "--as-new")), (slow, ("later.jpg", "--scale", "120"))):
         Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
-        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book, at)
+        with freeze_time(at):
+            _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
+    with freeze_time(NOW):  # once: that takes as long as an answer
+        return _answered(book)
+
+
+def _answered(book: Path) -> dict[str, list[Any]]:
     board = _answer("board --all", book)
     failed = [found for found in _answer("suspect --all", book) if found["point"]]
     numbers: dict[str, list[int] | list[str]] = {
@@ -152,10 +158,10 @@ def _answer(question: str, book: Path) -> Any:
     return json.loads(_printed([*question.split(), "--json"], book))
 
 
-def _printed(words: list[str], book: Path, at: datetime = NOW) -> str:
+def _printed(words: list[str], book: Path) -> str:
     output, errors = io.StringIO(), io.StringIO()
     tokens = str(book.with_suffix(".tokens"))
-    with freeze_time(at), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
+    with contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
         code = run(["--token-file", tokens, *words, "--book", str(book)])
     assert code == 0, f"{' '.join(words)}: {errors.getvalue()}"
     return output.getvalue()
@@ -250,7 +256,7 @@ def main() -> None:
     if sys.argv[1:] != ["--write"]:
         sys.exit(__doc__)
     with tempfile.TemporaryDirectory() as folder:
-        breaks = write(demo_answers(Path(folder)))
+        breaks = write(demo_answers(new_month(Path(folder))))
     if breaks:
         sys.exit("\n".join(["Names in --json stay as they are:", *breaks]))
 

@@ -8,34 +8,29 @@ import os
 import re
 import shlex
 import tempfile
-from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 from unittest.mock import patch
 
 from freezegun import freeze_time
 
-from demo_plant.build import build
+from tests.demo_month import NOW, SEED, copied, new_month
 from upkeep.cli.run import run
 
 README = Path(__file__).resolve().parents[1] / "README.md"
-NOW = datetime(2026, 3, 6, 8, 0, tzinfo=UTC)
-"""Friday morning in the demo plant, an hour after the early shift's first round."""
-DAYS, SEED = 30, 7
-
 _EXAMPLE = re.compile(r"(?ms)^```console\n(.*?)^```$")
 _BEGINNING = re.compile(r"(.*) \| head -n (\d+)")
 """A command of which only so many lines are shown."""
 
 
-def filled_readme() -> str:
+def filled_readme(month: Path | None = None) -> str:
     """README.md with the output of every example made anew, all on one book, in the order of the page.
 
+    ``month`` is a month of the demo plant built before; it stays as it is.
     Raises :class:`AssertionError` where an example does not end well.
     """
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "demo.db"
-        build(path, end=NOW, days=DAYS, seed=SEED).close()
+        path = copied(month, Path(folder) / "book") if month is not None else new_month(Path(folder))
         page = README.read_text(encoding="utf-8")
         with patch(
             "upkeep.store.file.urandom", Random(SEED).randbytes

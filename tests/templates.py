@@ -72,11 +72,21 @@ class Call:
 
 def calls() -> Iterator[Call]:
     """Every call in the packages that makes a sentence."""
-    for package in PACKAGES:
-        for file in sorted((ROOT / package).rglob("*.py")):
-            for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-                if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in KEYWORDS:
-                    yield Call(f"{file.relative_to(ROOT)}:{node.lineno}", node)
+    for place, node in spoken():
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in KEYWORDS:
+            yield Call(place, node)
+
+
+@cache
+def spoken() -> tuple[tuple[str, ast.Call | ast.Raise | ast.ExceptHandler], ...]:
+    """Every call, raise and handler of an error in the packages, with its file and line: the code is parsed once."""
+    return tuple(
+        (f"{file.relative_to(ROOT)}:{node.lineno}", node)
+        for package in PACKAGES
+        for file in sorted((ROOT / package).rglob("*.py"))
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call | ast.Raise | ast.ExceptHandler)
+    )
 
 
 @dataclass(frozen=True)

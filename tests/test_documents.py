@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 from tests.documents import COMMAND_PAGES, DEVELOPERS, HELP_PAGE, PICTURES, ROOT, filled, help_of, stale
 from tests.readme import README
@@ -11,9 +12,9 @@ from upkeep.cli.run import strokebook
 from upkeep.entries.kinds import all_kinds
 
 
-def test_no_document_is_stale() -> None:
+def test_no_document_is_stale(demo_month: Path) -> None:
     """Help page, command pages, drawing, and every example and picture of the README are what runs now."""
-    assert stale() == []
+    assert stale(demo_month) == []
 
 
 def test_every_command_is_documented_and_has_a_help_text() -> None:

@@ -16,7 +16,7 @@ from string import Formatter
 import pytest
 
 from demo_plant.environment import ROOT
-from tests.templates import PACKAGES, calls, collected, terms
+from tests.templates import PACKAGES, calls, collected, spoken, terms
 from upkeep import errors
 from upkeep.book import Book
 
@@ -124,9 +124,8 @@ def test_a_folder_is_no_catch_all() -> None:
 def test_frozen_values_are_made_in_one_way() -> None:
     """By ``upkeep.frozen``: the standard library's decorator takes three times as long, at every start."""
     slow = [
-        f"{file.relative_to(ROOT)}:{node.lineno}"
-        for file in FILES
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        place
+        for place, node in spoken()
         if isinstance(node, ast.Call) and _name(node) == "dataclass"
         if {"frozen", "slots"} <= {keyword.arg for keyword in node.keywords}
     ]
@@ -145,8 +144,7 @@ def test_every_list_that_terms_are_of_is_collected() -> None:
     """The name of the list stands literally beside a term, and its words are in the catalogues under that name."""
     said_of = [
         ast.literal_eval(node.args[1])
-        for file in FILES
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        for _, node in spoken()
         if isinstance(node, ast.Call) and _name(node) == "term" and len(node.args) == 2
     ]
     assert set(said_of) == {message.context for message in terms()} - {None}
@@ -177,9 +175,8 @@ def test_no_sentence_is_a_value_of_another() -> None:
 def test_errors_say_sentences_and_no_ready_text() -> None:
     """Their text could be read in one language only."""
     ready = [
-        f"{file.relative_to(ROOT)}:{node.lineno}"
-        for file in FILES
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        place
+        for place, node in spoken()
         if isinstance(node, ast.Raise) and isinstance(node.exc, ast.Call) and _name(node.exc) in _ERRORS
         for argument in node.exc.args[:1]
         if isinstance(argument, ast.JoinedStr | ast.Constant)
@@ -190,9 +187,8 @@ def test_errors_say_sentences_and_no_ready_text() -> None:
 def test_nobody_reads_the_text_of_an_error() -> None:
     """It is English; what an error says is asked of its sentence, what it means of its class."""
     read = [
-        f"{file.relative_to(ROOT)}:{handler.lineno}"
-        for file in FILES
-        for handler in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        place
+        for place, handler in spoken()
         if isinstance(handler, ast.ExceptHandler) and handler.type is not None and handler.name
         if _ERRORS & {name.id for name in ast.walk(handler.type) if isinstance(name, ast.Name)}
         for node in ast.walk(handler)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from random import Random
 
@@ -13,19 +13,18 @@ from demo_plant import definitions
 from demo_plant.build import build
 from demo_plant.measuring import Wear
 from demo_plant.shop import Shop, first_fittings
+from tests.demo_month import DAYS, copied
+from tests.demo_month import NOW as END
 from tests.plants import written_lines
 from upkeep.book import BoardLine, Book
 from upkeep.due.states import State
 from upkeep.plant.model import Kind, item_from
 
-END = datetime(2026, 5, 20, 8, 30, tzinfo=UTC)
-DAYS = 30
-
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+def book(demo_month: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
     """A month of the demo plant, ending in the middle of an early shift."""
-    with build(tmp_path_factory.mktemp("demo") / "plant.db", end=END, days=DAYS) as built:
+    with Book.open(copied(demo_month, tmp_path_factory.mktemp("demo") / "book")) as built:
         yield built
 
 
@@ -84,10 +83,10 @@ def test_most_lines_at_the_end_are_for_later(board: list[BoardLine]) -> None:
     assert State.STOP not in states
 
 
-def test_one_die_inspection_is_left_overdue(board: list[BoardLine]) -> None:
-    """Its module waits in a rack."""
-    overdue = [line for line in board if line.task == "die-inspection" and line.state is State.OVERDUE]
-    assert [line.place[:2] for line in overdue] == ["R-"]
+def test_one_line_is_left_overdue(board: list[BoardLine]) -> None:
+    """Of a die set that waits in a rack."""
+    overdue = [line for line in board if line.state is State.OVERDUE]
+    assert [(line.item_kind, line.place[:2]) for line in overdue] == [(Kind.DIE_SET, "R-")]
 
 
 def test_a_gauge_and_a_die_set_are_held_at_the_end(book: Book, board: list[BoardLine]) -> None:

@@ -25,8 +25,10 @@ Series = list[tuple[date, int]]
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
     """Four months of the demo plant."""
+    if not request.config.getoption("--long"):
+        pytest.skip("four months of the demo plant are made for it: --long")
     with build(tmp_path_factory.mktemp("demo") / "plant.db", end=END, days=DAYS) as built:
         yield built
 

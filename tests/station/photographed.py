@@ -12,11 +12,11 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from demo_plant.build import build
 from demo_plant.codes import CODE, give_codes
 from tests.clock import Clock
-from tests.readme import DAYS, NOW, SEED
+from tests.demo_month import NOW, new_month
 from tests.station.browsers import CHROMIUM, FLAGS, TABLET
+from upkeep.book import Book
 from upkeep.station.server.run import serving
 from upkeep.station.server.setting import Setting
 
@@ -31,8 +31,8 @@ UPPER_HALF = {"x": 0.0, "y": 0.0, "width": TABLET[0], "height": TABLET[1] / 2}
 def demo_stations() -> Iterator[str]:
     """The address of the stations of the demo plant."""
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "demo.db"
-        with build(path, end=NOW, days=DAYS, seed=SEED) as book:
+        path = new_month(Path(folder))
+        with Book.open(path) as book:
             give_codes(book, NOW)
         with serving(Setting(path, port=0, clock=Clock(NOW))) as port:
             yield f"http://localhost:{port}"
