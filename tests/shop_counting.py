@@ -140,7 +140,11 @@ def uncounted(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[
 
 def rework(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A part was reground."""
-    yield Rework(at=moment, by="tom", item=PARTS[one % 4], granted=300 + other % 1500, because="reground 0.1 mm")
+    by = (None, "lea")[other % 2]
+    yield Rework(
+        at=moment, by="tom", item=PARTS[one % 4], granted=300 + other % 1500, granted_by=by,
+        before=(("height", (12.1,)),) * (other % 3), because="reground 0.1 mm",
+    )  # fmt: skip
 
 
 def unknown(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:

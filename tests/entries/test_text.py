@@ -165,7 +165,9 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         UncountedStrokes, at=instants, by=ids, item=ids, way=ways, strokes=counts,
         weight=st.none() | values, on=st.lists(ids, max_size=4).map(tuple),
     ),
-    "rework": st.builds(Rework, at=instants, by=ids, item=ids, granted=counts),
+    "rework": st.builds(
+        Rework, at=instants, by=ids, item=ids, granted=counts, granted_by=st.none() | ids, before=points, after=points,
+    ),
     "unknown-life": st.builds(UnknownLife, at=instants, by=ids, item=ids),
     "order": st.builds(
         Order, at=instants, by=ids, order=ids, pieces=counts, item=ids, press=ids, day=st.dates().map(str),

@@ -6,9 +6,24 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, item, line_at, number_of, state, strokes, task, why_of, write, write_each
+from tests.plants import (
+    at,
+    book_of,
+    item,
+    line_at,
+    number_of,
+    person,
+    state,
+    strokes,
+    task,
+    why_of,
+    write,
+    write_each,
+)
 from upkeep.book import Book
 from upkeep.errors import Refused
+from upkeep.papers.board_text import life_text
+from upkeep.wording.sentences import ENGLISH
 
 # Seven months in the store, then fitted in a hurry
 
@@ -193,3 +208,17 @@ def test_a_rework_written_for_the_wrong_punch_is_struck_and_all_is_as_before(tmp
     life = book.life("CP-a", at("2026-03-02 22:30"))
     assert (life.since_new[1], life.since_rework, life.reworks, life.life_left) == (5_800, None, 0, -800)
     assert state(book, "CP-a/worn", "2026-03-02 22:30") == "stop"
+
+
+def test_a_rework_keeps_what_was_measured_before_and_after_and_who_granted_its_strokes(tmp_path: Path) -> None:
+    """On the page of the part, with the units of the crimps; whose account was closed grants nothing."""
+    book = book_of(tmp_path, more=[person("old", "Olaf", "lead", until="2026-02-28")])
+    told = "rework CP-a granted 60000 granted-by {by} before slug-height=1.204,1.206 after slug-height=1.199 by tom"
+    with pytest.raises(Refused, match="Olaf granted nothing on 2026-03-02"):
+        write(book, f'2026-03-02 08:00 {told.format(by="old")} because "re-polished"')
+    (number,) = write(book, f'2026-03-02 08:00 {told.format(by="lea")} because "re-polished"').entries
+    page = " ".join(life_text(book.life("CP-a", at("2026-03-02 09:00")), book.zone, ENGLISH).split())
+    granted = f"60,000 strokes by Lea, 2026-03-02 08:00 (#{number}). Before: slug-height 1.204, 1.206"
+    assert granted in page
+    assert "After: slug-height 1.199" in page
+    assert book.prove().clean

@@ -252,6 +252,16 @@ class CountAdmission(SubjectAdmission):
                 said("{item} was scrapped on {scrapped}; it cannot be reworked.", item=item.id, scrapped=item.scrapped)
             )
         self._check_reason(entry, said("{item} was reworked, and what it measured before and after", item=item.id))
+        if entry.granted_by is not None and not self._known.person(entry.granted_by).signs_on(
+            self._known.zone.day(entry.at)
+        ):
+            raise Refused(
+                said(
+                    "{person} granted nothing on {day}: the account was closed by then.",
+                    person=self._known.person(entry.granted_by).name,
+                    day=self._known.zone.day(entry.at),
+                )
+            )
         last = self._rows.last_rework(item.id)
         # A correction takes the place of a rework that was counted when it was written.
         done = last.times if last and entry.corrects is None else 0

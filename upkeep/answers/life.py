@@ -12,9 +12,10 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import unknown_since
 from upkeep.plant.model import Kind
 from upkeep.units.instants import from_utc_text
-from upkeep.views.items import LifeNumbers
+from upkeep.views.items import LastRework, LifeNumbers
 
 if TYPE_CHECKING:
+    from upkeep.entries.shelf.outside import Measured
     from upkeep.views.board import LineDetail
 
 _SHOWN = 60
@@ -58,6 +59,29 @@ def life(context: Context, item: str) -> LifeNumbers:
         unattributed=unattributed(context, item, at) if known.kind is Kind.PRESS else None,
         doubts=counts.doubts(item, BEGINNING, at) if new.estimated else (),
         before_book=before_the_book(context, item),
+        last_rework=_last_rework(context, rework.entry) if rework else None,
+    )
+
+
+def _last_rework(context: Context, number: int) -> LastRework | None:
+    from upkeep.entries.lives import Rework  # few items were reworked
+    from upkeep.quality.settings import unit_of_point
+
+    recorded = context.entries.by_number(number)
+    if recorded is None or not isinstance(recorded.entry, Rework):
+        return None
+    told, crimps = recorded.entry, tuple(context.known.crimps.values())
+
+    def with_units(points: Measured) -> tuple[tuple[str, tuple[float, ...], str], ...]:
+        return tuple((point, values, unit_of_point(point, crimps)) for point, values in points)
+
+    return LastRework(
+        at=told.at,
+        entry=number,
+        granted=told.granted,
+        granted_by=context.names.of(told.granted_by or told.by, number),
+        before=with_units(told.before),
+        after=with_units(told.after),
     )
 
 

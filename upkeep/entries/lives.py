@@ -7,6 +7,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_item, under_item, under_line, write_item
 from upkeep.entries.reader import Reader, quoted
+from upkeep.entries.shelf.outside import Measured, written_points
 from upkeep.frozen import frozen
 from upkeep.plant.line_names import LineName
 from upkeep.plant.rights import Act
@@ -18,10 +19,17 @@ ENDS = ("worn", "broken", "other")
 
 @frozen(kw_only=True)
 class Rework(Entry):
-    """A part was re-polished, reground or re-coated, and granted so many strokes of life from here."""
+    """A part was re-polished, reground or re-coated, and granted so many strokes of life from here.
+
+    ``granted_by`` is who granted them, where that is not whoever writes it; ``before`` and ``after`` are what the part
+    measured, each in the unit of its point.
+    """
 
     item: str
     granted: int
+    granted_by: str | None = None
+    before: Measured = ()
+    after: Measured = ()
 
 
 @frozen(kw_only=True)
@@ -73,10 +81,22 @@ def _read_remark(r: Reader) -> dict[str, Any]:
     return {**line, "text": r.json(str, said("a quoted remark"))}
 
 
+def _rework(e: Rework) -> str:
+    by = "" if e.granted_by is None else f" granted-by {e.granted_by}"
+    before, after = (
+        f" {when}{written_points(points)}" if points else ""
+        for when, points in (("before", e.before), ("after", e.after))
+    )
+    return f"{e.item} granted {e.granted}{by}{before}{after}"
+
+
 def _read_rework(r: Reader) -> dict[str, Any]:
     item = r.id(said("an item"))
     r.expect("granted")
-    return {"item": item, "granted": r.figure(said("strokes granted"))}
+    granted = r.figure(said("strokes granted"))
+    by = r.ids_after(granted_by="granted-by")
+    before, after = (tuple(iter(r.point, None)) if r.keyword(when) else () for when in ("before", "after"))
+    return {"item": item, "granted": granted, **by, "before": before, "after": after}
 
 
 def _read_retire(r: Reader) -> dict[str, Any]:
@@ -102,8 +122,9 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Rework,
         "rework",
-        'item "granted" figure',
-        lambda e: f"{e.item} granted {e.granted}",
+        'item "granted" figure ["granted-by" person] ["before" {point "=" value{","value}}] '
+        '["after" {point "=" value{","value}}]',
+        _rework,
         _read_rework,
         under_item,
         standing=True,

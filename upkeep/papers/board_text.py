@@ -214,6 +214,10 @@ def _life(life: LifeNumbers, zone: Zone) -> Iterator[tuple[Said, Said]]:
         yield said("of these before this book"), in_strokes(life.before_book)
     if life.since_rework is not None:
         yield said("since rework {number}", number=life.reworks), _band(life.since_rework)
+    if life.last_rework is not None:
+        from upkeep.wording.reworks import rework_said  # a board needs none
+
+        yield said("granted by that rework"), rework_said(life.last_rework, zone)
     if life.life_unknown:
         yield said("life left"), said("not known: none is left until it is inspected")
     elif life.life_left is not None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
+from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Point
 
 SETTINGS: Mapping[str, Point] = {
@@ -15,3 +16,10 @@ SETTINGS: Mapping[str, Point] = {
 
 A dial that hides wear is dialled back at each changeover: only the settings show it.
 """
+
+
+def unit_of_point(point: str, crimps: Iterable[Crimp]) -> str:
+    """The unit of a characteristic; empty where the crimps of the plant do not agree in one."""
+    points = [*(own for crimp in crimps for own in crimp.points), *SETTINGS.values()]
+    units = {each.unit for each in points if each.id == point}
+    return units.pop() if len(units) == 1 else ""

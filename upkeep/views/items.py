@@ -40,6 +40,19 @@ class HistoryLine:
 
 
 @frozen
+class LastRework:
+    """The last rework of a part: when, by which entry, how many strokes it was granted and by whom (a name); what it
+    measured before and after, each point with its unit ("" where the plant names none)."""
+
+    at: datetime
+    entry: int
+    granted: int
+    granted_by: str
+    before: tuple[tuple[str, tuple[float, ...], str], ...]
+    after: tuple[tuple[str, tuple[float, ...], str], ...]
+
+
+@frozen
 class LifeNumbers:
     """Strokes of an item, each low/best/high: since new, since its last rework, since its last graded inspection.
 
@@ -62,6 +75,7 @@ class LifeNumbers:
     life_unknown: bool = False
     doubts: tuple[StrokeDoubt, ...] = ()
     before_book: int = 0
+    last_rework: LastRework | None = None
 
 
 @frozen

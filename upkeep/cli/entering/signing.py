@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import click
@@ -197,6 +198,13 @@ def used_of(texts: tuple[str, ...]) -> tuple[tuple[str, int], ...] | None:
             raise WrongUsage(said("{text}: write a spare and how many, like SP-SPRING=2.", text=Quoted(text)))
         used.append((spare, number(many)))
     return tuple(used)
+
+
+def unit_in(book: Book) -> Callable[[str], str]:
+    """What gives the unit of a characteristic of a plant's crimps."""
+    from upkeep.quality.settings import unit_of_point
+
+    return partial(unit_of_point, crimps=tuple(book.known.crimps.values()))
 
 
 def points_of(texts: tuple[str, ...], unit_of: Callable[[str], str]) -> tuple[tuple[str, tuple[float, ...]], ...]:

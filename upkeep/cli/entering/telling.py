@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from upkeep.cli.entering.signing import points_of, unit_in
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, number, write
 from upkeep.cli.saying import WrongUsage
@@ -14,6 +17,10 @@ from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 from upkeep.said import said
 from upkeep.sources.drop import ORDERS, QUANTITIES
+
+if TYPE_CHECKING:
+    from upkeep.book import Book
+    from upkeep.entries.entry import Entry
 
 
 def _number_or_unknown(text: str) -> int | None:
@@ -164,16 +171,33 @@ def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, b
 @click.command()
 @click.argument("item")
 @click.argument("granted", type=number)
+@click.option("--before", multiple=True, metavar="POINT=VALUES", help="What it measured before: slug-height=1.204.")
+@click.option("--after", multiple=True, metavar="POINT=VALUES", help="What it measured after.")
+@click.option("--granted-by", metavar="ID", help="Who granted the strokes, where it is not you.")
 @happened_option
 @by_option
 @because_option
 @book_option
-def rework(item: str, granted: int, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+def rework(
+    item: str, granted: int, before: tuple[str, ...], after: tuple[str, ...], granted_by: str | None,
+    at_text: str | None, by: str, because: str, book_path: Path,
+) -> None:  # fmt: skip
     """Enter that part ITEM was reworked and is GRANTED this many strokes; its strokes since new go on counting.
 
-    Example: strokebook rework CP-031 60000 --because "re-polished, 1.204 before, 1.199 after" --by tom
+    Example: strokebook rework CP-031 60000 --before slug-height=1.204 --after slug-height=1.199 --granted-by lea
+    --because re-polished --by tom
     """
-    write(book_path, at_text, lambda book, at: [Rework(at=at, by=by, item=item, granted=granted, because=because)])
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        was, became = (points_of(texts, unit_in(book)) for texts in (before, after))
+        return [
+            Rework(
+                at=at, by=by, item=item, granted=granted, granted_by=granted_by, before=was, after=became,
+                because=because,
+            )
+        ]  # fmt: skip
+
+    write(book_path, at_text, entries)
 
 
 @click.command(name="unknown-life")

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 
 import click
 
 from upkeep.book import Book
-from upkeep.cli.entering.signing import point_option, points_of
+from upkeep.cli.entering.signing import point_option, points_of, unit_in
 from upkeep.cli.options import (
     book_option,
     by_option,
@@ -32,15 +31,7 @@ from upkeep.entries.signing import Calibration, Sign
 from upkeep.errors import Refused
 from upkeep.papers import check_text
 from upkeep.plant.line_names import LineName
-from upkeep.quality.settings import SETTINGS
 from upkeep.said import said
-
-
-def _unit_of(book: Book, point: str) -> str:
-    """The unit of a characteristic; empty where the crimps of the plant do not agree in one."""
-    crimps = [*(own for crimp in book.known.crimps.values() for own in crimp.points), *SETTINGS.values()]
-    units = {each.unit for each in crimps if each.id == point}
-    return units.pop() if len(units) == 1 else ""
 
 
 @click.command()
@@ -87,7 +78,7 @@ def check(
         return [
             Check(
                 at=at, by=by, item=item, occasion=occasion, press=press, crimp=crimp, gauge=gauge,
-                points=points_of(points, partial(_unit_of, book)), looks=looks,
+                points=points_of(points, unit_in(book)), looks=looks,
                 broke=tuple(broke.split(",")) if broke else (), order=order, reel=reel, wire=wire, remark=remark,
             )
         ]  # fmt: skip
