@@ -135,6 +135,21 @@ class Book(Copies):
         return None if why is None else why.said
 
     @property
+    def on_network(self) -> Said | None:
+        """That this book lies on the disk of another computer, where it is not safe; None: it does not."""
+        from upkeep.store.disk.network import network_kind
+
+        kind = network_kind(self.path)
+        if kind is None:
+            return None
+        return said(
+            "{path} is on a network drive ({kind}), where two computers can damage a book without noticing. Keep it on "
+            "a disk of the one computer that runs 'strokebook serve', and let all others come by its pages.",
+            path=self.path,
+            kind=kind,
+        )
+
+    @property
     def unproven(self) -> Said | None:
         """That this is not the book that was sealed, by a seal known of it; else that the last proof of it, or of a
         copy of it, was not clean, and what it found; None: neither."""

@@ -7,6 +7,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "demo": ("demo", "Build the demo plant's book and open it."),
         "new": ("plant", "Make a book from definition files, or load changed ones."),
         "screens": ("screens", "Open the screens: board, round, sign-off."),
+        "news": ("first_day.news", "What is new, how to update, how to go back one release."),
     },
     "Look": {
         "board": ("looking", "What is due and overdue, most urgent first."),

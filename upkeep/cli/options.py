@@ -97,6 +97,8 @@ def opened(path: Path) -> Iterator[Book]:
     with Book.open(path, watch_of(path)) as book:
         if book.cannot_write is not None:
             say(said("The book can only be read now: {why}", why=book.cannot_write), err=True)
+        if book.on_network is not None:
+            say(said("WARNING: {finding}", finding=book.on_network), err=True)
         if book.unproven is not None:
             say(said("WARNING: {finding}", finding=book.unproven), err=True)
         told = click.get_current_context().find_root().params

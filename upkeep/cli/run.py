@@ -72,7 +72,14 @@ class Commands(click.Group):
     envvar="STROKEBOOK_TOKEN_FILE",
     help="A file with the token of whoever writes (or STROKEBOOK_TOKEN_FILE).",
 )
-@click.version_option(package_name="strokebook", prog_name="strokebook")
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=lambda ctx, _, asked: _tell_version(ctx) if asked else None,
+    help="Show the version with the number of its tables.",
+)
 def strokebook(unproven: bool, clock_is_right: bool, token_file: Path | None) -> None:
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
@@ -80,6 +87,13 @@ def strokebook(unproven: bool, clock_is_right: bool, token_file: Path | None) ->
     folder. Give the writer with --by ID, or STROKEBOOK_BY; a plant that goes by codes asks for the writer's. Times are
     local time of the plant: '2026-03-02 06:00'.
     """
+
+
+def _tell_version(ctx: click.Context) -> None:
+    from upkeep.cli.first_day.news import version_said
+
+    click.echo(words(version_said()))
+    ctx.exit()
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -11,6 +11,9 @@ from upkeep.book import Book, Progress, Watch, nobody
 
 log = logging.getLogger(__name__)
 
+_told_of_network: set[Path] = set()
+"""Books on network drives of which the log tells already: once is enough for a process."""
+
 
 @contextmanager
 def opened(path: Path, watch: Watch = nobody) -> Iterator[Book]:
@@ -18,6 +21,9 @@ def opened(path: Path, watch: Watch = nobody) -> Iterator[Book]:
     with Book.open(path, _Waiting(path, watch).heed) as book:
         if book.tables_made_again:
             log.info("The tables of %s were made by an older program and have been rebuilt.", path)
+        if book.on_network is not None and path not in _told_of_network:
+            log.warning("%s", book.on_network)
+            _told_of_network.add(path)
         yield book
 
 
