@@ -33,6 +33,7 @@ _LATE = (State.OVERDUE, State.STOP)
     type=click.Path(path_type=Path, exists=True),
     help="A workbook, or a folder of CSV files, with the sheets of the plant.",
 )
+@click.option("--guide", "guided", is_flag=True, help="Be led through the first hour, question by question.")
 @click.option("--yes", is_flag=True, help="Load what --from found without asking, where nothing is wrong.")
 @click.option("--dry-run", is_flag=True, help="Show what would change, and for which lines; write nothing.")
 @click.option(
@@ -42,8 +43,8 @@ _LATE = (State.OVERDUE, State.STOP)
 @because_option
 @book_option
 def new(
-    folder: Path | None, sheets: Path | None, yes: bool, dry_run: bool, stagger: int | None, by: str, because: str,
-    book_path: Path,
+    folder: Path | None, sheets: Path | None, guided: bool, yes: bool, dry_run: bool, stagger: int | None, by: str,
+    because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Make a book from the definition files in FOLDER, or load them again after a change.
 
@@ -59,8 +60,18 @@ def new(
     all that is read otherwise than it is written; nothing is loaded before you say so.  Loading again changes what has
     changed and doubles nothing.
 
+    --guide leads through the first hour: the sheets, what each counter shows in walking order, what hangs where, the
+    first time of work without history, codes, labels, the first round.  It can be left and taken up again.
+
     Example: strokebook new --from tooling.xlsx --by lea
     """
+    if guided:
+        from upkeep.cli.first_day.guide import guide
+
+        if folder is not None or sheets is not None:
+            raise WrongUsage(said("--guide asks for the sheets itself: leave FOLDER and --from out."))
+        guide(book_path, by)
+        return
     if sheets is not None:
         from upkeep.cli.first_day.sheets import load_sheets
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import sys
+from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from tests.commands import Said, Terminal
+from tests.pseudo_terminal import PseudoTerminal
 from tests.sources.first_load.plant_sheets import ANSWERS, GOOD, PLANT, WRONG, write_folder, write_workbook
 from upkeep.book import Book
 
@@ -214,3 +218,39 @@ def test_what_is_no_workbook_is_a_sentence(lead: Lead, bad: bytes) -> None:
     said = lead.loads(sheets, "--yes")
     assert said.code == 1
     assert "cannot be read" in said.err
+
+
+GUIDE = "import sys; from upkeep.cli import main; sys.argv = ['strokebook', *sys.argv[1:]]; sys.exit(main())"
+
+
+def led_through(path: Path, *steps: tuple[str, str]) -> tuple[int | None, str]:
+    """The guide at a terminal of its own: each question waited for and answered; its exit code and all it said."""
+    words = ("new", "--guide", "--by", "lea", "--book", str(path))
+    with closing(PseudoTerminal(GUIDE, *words, rows=40, columns=100)) as program:
+        for question, answer in steps:
+            program.shows(question)
+            program.types(answer)
+        return program.ended()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo terminals")
+def test_the_guide_can_be_left_and_taken_up_again(lead: Lead) -> None:
+    """A slip is asked again; what was answered is in the book, and the second call asks for the rest alone."""
+    sheets = write_workbook(lead.folder / "tooling.xlsx", GOOD)
+    lead.answers(sheets)
+    code, said = led_through(
+        lead.path, ("Where are they", f"{sheets}\r"), ("Load all of this?", "y\r"), ("P-01, Bench press 1:", "many\r"),
+        ("is not a number", "1,204,300\r"), ("P-02, Bench press 2:", "\x04"),
+    )  # fmt: skip
+    assert (code, "everything that was confirmed is in the book" in flat(said)) == (1, True)
+    code, said = led_through(
+        lead.path, ("P-02, Bench press 2: the counter", "\r"), ("P-01, Bench press 1: the module", "M-012\r"),
+        ("P-02, Bench press 2: the module", "\r"), ("M-012, Module 12: the die set", "DS-001\r"),
+        ("no history. Plan", "y\r"), ("That was the first hour.", ""),
+    )  # fmt: skip
+    assert (code, "Traceback" in said) == (0, False)
+    with Book.open(lead.path) as book:
+        assert len(list(book.entries_of("P-01", "count"))) == 1
+        assert not list(book.entries_of("P-02", "count"))
+        assert {row.item: row.inside for row in book.where(datetime.now(UTC)).rows}["DS-001"] == "M-012"
+        assert book.prove().clean

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import platform
-import sqlite3
 import sys
 from collections.abc import Iterator
 from importlib.metadata import version
@@ -13,6 +12,7 @@ import click
 from upkeep.cli.saying import words
 from upkeep.frozen import frozen
 from upkeep.said import Numeral, Said, said
+from upkeep.store.disk.connecting import RUNNING
 from upkeep.store.schema import TABLES, VERSION
 from upkeep.wording.text import paragraph
 
@@ -73,7 +73,7 @@ def version_said() -> Said:
         form=Numeral(VERSION),
         tables=Numeral(TABLES),
         python=platform.python_version(),
-        sqlite=sqlite3.sqlite_version,
+        sqlite=RUNNING,
     )
     if sys.platform.startswith("linux"):
         return told

@@ -202,11 +202,10 @@ _TALLIED = {
 
 
 def _say_what_now(path: Path) -> None:
-    say(
-        said(
-            "{path} is made. What now: walk along the presses, read each counter ('strokebook count') and tell what "
-            "hangs where ('strokebook fit'); print labels ('strokebook labels'); plan the first inspections of what "
-            "has no history ('strokebook baseline'). 'strokebook board' then shows what is due.",
-            path=path,
-        )
+    told = said(
+        "{path} is made. What now: walk along the presses, read each counter ('strokebook count') and tell what "
+        "hangs where ('strokebook fit'); print labels ('strokebook labels'); plan the first inspections of what "
+        "has no history ('strokebook baseline'). 'strokebook board' then shows what is due.",
+        path=path,
     )
+    click.echo("\n".join(paragraph(words(told), 0, 2)))

@@ -14,6 +14,9 @@ from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, Strokeb
 from upkeep.said import Figure, Said, said
 from upkeep.store import schema
 
+RUNNING = sqlite3.sqlite_version
+"""The SQLite that this Python comes with."""
+
 BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
 
