@@ -38,6 +38,7 @@ from upkeep.views.evidence.trace import Traceable
 from upkeep.views.overview.indicators import Age
 from upkeep.views.overview.manager import Blocked
 from upkeep.wear.separation import Suspect
+from upkeep.wording.evidence.late_reasons import REASONS
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
 KEYWORDS: dict[str, tuple[int | tuple[int, str], ...] | None] = {
@@ -128,7 +129,7 @@ def terms() -> set[Message]:
         "age": Age, "waits for": Blocked, "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
-        "end of a permit": PermitEnd, "traced": Traceable, "measure": Measure,
+        "end of a permit": PermitEnd, "traced": Traceable, "late": REASONS, "measure": Measure,
     }  # fmt: skip
     own = {PRINTED_BY, *Suspect, *Where, *(key.description for key in KEYS), *(rule.value for rule in Rule)}
     own |= {point.title for point in SETTINGS.values()}

@@ -153,3 +153,24 @@ def test_which_tasks_are_listed_with_their_numbers(path: Path, capsys: pytest.Ca
     assert [(one["task"], one["times"], one["findings"], one["advice"]) for one in told["tasks"]] == [
         ("wash", 1, 0, "too few to say")
     ]
+
+
+def test_late_work_is_asked_for_its_reason_and_never_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Picked by number or in words; without one it is taken, and the writer told; work of a shift is not asked."""
+    swept = task("sweep", "press", each_shift=True)
+    with book_of(tmp_path, STORY.partition("    2026-03-12")[0], tasks=(WASH, GUARD, swept), more=MORE) as book:
+        terminal = Terminal(book.path, capsys)
+    assert "no reason was given" in terminal.types("2026-03-12 10:00", "sign", "M-12/wash", "--by", "tom").out
+    again = terminal.types("2026-03-12 10:01", "sign", "P-07/sweep", "--by", "tom")
+    assert (again.code, "no reason" in again.out) == (0, False)
+    asks = terminal.types("2026-03-25 10:00", "sign", "M-12/wash", "--because", "list", "--by", "tom")
+    assert asks.code == 2
+    assert "1 the press had to run, 2 nobody was free" in " ".join(asks.err.split())
+    late = terminal.types("2026-03-25 10:00", "sign", "M-12/wash", "--because", "2", "--by", "tom")
+    assert (late.code, "no reason" in late.out) == (0, False)
+    page = terminal.types("2026-03-25 10:05", "late", "--item", "M-12").out
+    assert "reason: no reason given" in page
+    assert "reason: nobody was free" in page
+    assert "1 of them says no reason." in page

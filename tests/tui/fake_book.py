@@ -33,6 +33,8 @@ from upkeep.scan_codes import ScanCode
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.evidence.dossier import Dossier
+from upkeep.views.evidence.trace import Trace
 from upkeep.views.figures import Figures
 from upkeep.views.handover import Handover
 from upkeep.views.hints import Hints
@@ -437,6 +439,14 @@ class FakeBook:
         return ()
 
     def figures(self, at: datetime) -> Figures:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def dossier(self, item: str, at: datetime) -> Dossier:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def trace(self, name: str, at: datetime, *, limit: int | None = None) -> Trace:
         """Not kept."""
         raise _NOT_KEPT
 

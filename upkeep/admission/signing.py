@@ -127,6 +127,15 @@ class SignAdmission(SubjectAdmission):
             raise AlreadySigned(str(LineName(item.id, task.id)), sign.occurrence, name, when, taken.entry)
         if self._replaced is None or not self._may_have_been_open(sign, task, line):
             self._check_occurrence(sign, task, line)
+        self._tell_late(sign, task, line)
+
+    def _tell_late(self, sign: Sign, task: Task, line: Line) -> None:
+        """Late work without a reason is taken, and the writer told; work of shifts is missed, and never late."""
+        late = sign.occurrence == line.occurrence and line.edges.overdue <= sign.at
+        if late and not task.each_shift and not sign.because and not sign.remark:
+            self.notes.append(
+                said("This was late, and no reason was given (--because); the list of late work will say so.")
+            )
 
     def _line(self, item: Item, task: Task) -> Line:
         self._projector.counter.settle()

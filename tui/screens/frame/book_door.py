@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+    from upkeep.views.evidence.dossier import Dossier
+    from upkeep.views.evidence.trace import Trace
     from upkeep.views.figures import Figures
     from upkeep.views.handover import Handover
     from upkeep.views.hints import Hints
@@ -235,6 +237,14 @@ class BookDoor(Protocol):
 
     def wear(self, at: datetime) -> WearViews:
         """Measured points with their trends."""
+
+    # Evidence
+
+    def dossier(self, item: str, at: datetime) -> Dossier:
+        """All the book holds of an item."""
+
+    def trace(self, name: str, at: datetime, *, limit: int | None = None) -> Trace:
+        """The set-ups something belongs to, newest first."""
 
     # The shelf
 

@@ -158,20 +158,40 @@ def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     return board_text.history_text(book.history(item), reader)
 
 
+def _dossier(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.evidence.dossier_text import dossier_text
+
+    return dossier_text(book.dossier(item, at), book.zone, book.names, reader)
+
+
+def _trace(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.evidence.trace_text import trace_text
+
+    return trace_text(book.trace(item, at, limit=_SET_UPS), book.zone, reader)
+
+
+_SET_UPS = 20
+"""Set-ups on the page of a trace, the newest first."""
+
+
 def item_papers(item: str, kind: str) -> dict[str, Paper]:
     """The pages about an item of a kind by a short name, in the order in which they are offered."""
     faults = Paper(said("Faults of {item}", item=item), partial(_faults, item))
     causes = Paper(said("Likely causes of the open faults of {item}", item=item), partial(_causes, item))
     history = Paper(said("History of {item}, newest first", item=item), partial(_history, item))
+    dossier = Paper(said("Dossier of {item}: all the book holds of it", item=item), partial(_dossier, item))
+    trace = Paper(said("Trace of {item}: its set-ups, what was made and checked", item=item), partial(_trace, item))
     if kind == Kind.GAUGE:
         gauge = Paper(said("Gauge {item}: whether it is valid, and what it measured", item=item), partial(_gauge, item))
-        return {"gauge": gauge, "faults": faults, "history": history}
+        return {"gauge": gauge, "faults": faults, "history": history, "dossier": dossier, "trace": trace}
     return {
         "life": Paper(said("Life of {item}, with its trend", item=item), partial(_life, item)),
         "checks": Paper(said("Checks of this set-up: {item}", item=item), partial(_set_up, item)),
         "faults": faults,
         "causes": causes,
         "history": history,
+        "dossier": dossier,
+        "trace": trace,
         **({} if kind == Kind.PRESS else _of_tools(item, kind)),
     }
 

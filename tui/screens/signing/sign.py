@@ -37,6 +37,7 @@ from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm, with_measured
 from upkeep.wording.cautions import caution
 from upkeep.wording.certificates import CERTIFICATE, certificate_of, lacking
+from upkeep.wording.evidence.late_reasons import is_late, picked, why_late
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 from upkeep.wording.text import fit
 
@@ -60,7 +61,10 @@ class SignScreen(DeskScreen[Signed | None]):
         self._grade = FoldedChoice(desk.words(said("Grade")), grades, None, desk.reader, POINT_WIDTH)
         asked = CERTIFICATE if form.calibrates else {}
         self._certificate = {name: LabelledField(desk.words(label)) for name, label in asked.items()}
-        self._remark = LabelledField(desk.words(said("Remark, if there is one")))
+        self._late = is_late(form.line)
+        self._remark = LabelledField(
+            desk.words(said("Why it is late") if self._late else said("Remark, if there is one"))
+        )
         here = desk.here.id if desk.here else ""
         self._signer = LabelledField(
             desk.words(said("Name: your short id")), here, judge=partial(found_text, form.signers, reader=desk.reader)
@@ -103,7 +107,9 @@ class SignScreen(DeskScreen[Signed | None]):
         self.rows("head").show([fit(f" {self.desk.words(head)}", self.app.size.width)])
         mind = wrapped(self.desk.words(caution([form.caution])), width - 2)
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
-        self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
+        answers = wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width)
+        late = wrapped(self.desk.words(why_late()), width) if self._late else []
+        self.rows("answers").show([*answers, *late])
         self.rows("steps").show(step_rows(form.steps, width, self.desk.reader))
         if form.photo:
             photo = said(
@@ -200,7 +206,7 @@ class SignScreen(DeskScreen[Signed | None]):
         entry = replace(
             sign_off(self.desk, self._form, by),
             grade=self._grade.chosen,
-            remark=self._remark.field.value.strip(),
+            remark=picked(self._remark.field.value) if self._late else self._remark.field.value.strip(),
             calibration=certificate,
         )
         return by, with_measured(entry, self._form, values, gauges)

@@ -27,6 +27,7 @@ from upkeep.said import Quoted, either, said
 from upkeep.units.measures import read_in
 from upkeep.units.quantities import figure_of
 from upkeep.views.signing import SignForm, with_measured
+from upkeep.wording.evidence.late_reasons import picked, why_late
 
 point_option = click.option(
     "--point",
@@ -41,6 +42,9 @@ _used_option = click.option(
     "--used", multiple=True, help="Spares it used, if not what its task takes: SP-SPRING=2; nothing for none."
 )
 _remark_option = click.option("--remark", default="", help="A remark, in your words.")
+_late_option = click.option(
+    "--because", default="", help="Why it was late: in your words, or the number of a reason (--because list)."
+)
 
 
 @click.command()
@@ -49,6 +53,7 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 @_gauge_option
 @click.option("--grade", type=int, help="The grade found by an inspection, 0 (as new) to 4 (out).")
 @_remark_option
+@_late_option
 @_used_option
 @click.option("--for", "occurrence", help="The planned occurrence it is for, if not the open one.")
 @click.option("--extra", is_flag=True, help="Additional work; does not move the due date.")
@@ -56,8 +61,8 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 @by_option
 @book_option
 def sign(
-    line: str, points: tuple[str, ...], gauges: tuple[str, ...], grade: int | None, remark: str, used: tuple[str, ...],
-    occurrence: str | None, extra: bool, at_text: str | None, by: str, book_path: Path,
+    line: str, points: tuple[str, ...], gauges: tuple[str, ...], grade: int | None, remark: str, because: str,
+    used: tuple[str, ...], occurrence: str | None, extra: bool, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Sign LINE (item/task, as on the board) as done by you.
 
@@ -72,8 +77,9 @@ def sign(
         item, task = LineName.read(line)
         answered = EXTRA if extra else occurrence or book.occurrence_signed(line, at)
         sign = Sign(
-            at=at, by=by, task=task, item=item, occurrence=answered, grade=grade, remark=remark, used=used_of(used)
-        )
+            at=at, by=by, task=task, item=item, occurrence=answered, grade=grade, remark=remark, used=used_of(used),
+            because=_reason(because),
+        )  # fmt: skip
         return [_measured(book, sign, points, gauges)]
 
     write(book_path, at_text, entries)
@@ -88,13 +94,14 @@ def sign(
 @_gauge_option
 @click.option("--task", "task_id", help="Which inspection, if the item has more than one.")
 @_remark_option
+@_late_option
 @click.option("--extra", is_flag=True, help="An additional inspection; does not move the due date.")
 @happened_option
 @by_option
 @book_option
 def inspect(
     item: str, grade: int, points: tuple[str, ...], gauges: tuple[str, ...], task_id: str | None, remark: str,
-    extra: bool, at_text: str | None, by: str, book_path: Path,
+    because: str, extra: bool, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Sign the graded inspection of ITEM with its measured points.
 
@@ -111,7 +118,10 @@ def inspect(
     def entries(book: Book, at: datetime) -> list[Entry]:
         task = _inspection(book, item, task_id)
         answered = EXTRA if extra else book.occurrence_signed(str(LineName(item, task.id)), at)
-        sign = Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, grade=grade, remark=remark)
+        sign = Sign(
+            at=at, by=by, task=task.id, item=item, occurrence=answered, grade=grade, remark=remark,
+            because=_reason(because),
+        )  # fmt: skip
         asked.append(task.photo)
         return [_measured(book, sign, points, gauges)]
 
@@ -119,6 +129,13 @@ def inspect(
     if asked[0]:
         keep = f"strokebook picture {item} FILE --of {written.entries[-1]}"
         say(said("Photo: {what}. Keep it with the inspection: {command}", what=asked[0], command=keep))
+
+
+def _reason(because: str) -> str:
+    """The reason that was picked or written; with ``list`` those to pick from are named, and nothing is written."""
+    if because == "list":
+        raise WrongUsage(why_late())
+    return picked(because)
 
 
 def _measured(book: Book, sign: Sign, typed: tuple[str, ...], gauges: tuple[str, ...]) -> Sign:

@@ -32,7 +32,6 @@ LABELS: Mapping[str, Said] = {
     "caution": said("CAUTION"),
     "grade": said("Grade"),
     "certificate": said("Its certificate; all empty where none came with it"),
-    "remark": said("Remark, if there is one"),
     "photo": said("Photo, if it helps"),
     "waiting": said(
         "NOT STORED YET: the network is away, or nobody has said who is here. It is kept here and sent once it can be."

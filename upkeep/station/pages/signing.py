@@ -17,6 +17,7 @@ from upkeep.units.measures import Shown, typed_like
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugesForm, SignForm, Taken, taken_by_point
 from upkeep.wording.certificates import CERTIFICATE
+from upkeep.wording.evidence.late_reasons import is_late, why_late
 from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
 from upkeep.wording.points import point_said, taken_said
 
@@ -60,6 +61,7 @@ class SignPage:
     photo: Said | None
     grades: tuple[Option, ...]
     remark: str
+    remark_asks: Said
     then: str
     meaning: Said
     button: Said
@@ -89,6 +91,7 @@ def sign_page(
         photo=said("Photo: {what}", what=form.photo) if form.photo else None,
         grades=_grades(given.get("grade")) if form.graded else (),
         remark=given.get("remark", ""),
+        remark_asks=why_late() if is_late(form.line) else said("Remark, if there is one"),
         then="change" if given.get("then") == "change" else "",
         meaning=said("Your name, {name}, will mean: {meaning}.", name=here.name, meaning=form.meaning),
         button=said("Sign as {name}", name=here.name),

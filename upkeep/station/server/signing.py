@@ -39,6 +39,7 @@ from upkeep.views.rights import Wish
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm, asked_gauges, taken_by_point, with_measured
 from upkeep.wording.certificates import certificate_of, lacking
+from upkeep.wording.evidence.late_reasons import is_late, picked
 from upkeep.wording.points import point_said
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 
@@ -168,6 +169,7 @@ def _entry(form: SignForm, sent: Posted, here: Here, at: datetime, units: Shown)
         at=at, by=here.id, task=form.line.task, item=form.line.item,
         occurrence=EXTRA if sent.text("how") == "extra" else sent.text("occurrence"),
         grade=int(grade) if form.graded else None,
-        remark=sent.text("remark").strip(), calibration=certificate_of(sent.texts()) if form.calibrates else None,
+        remark=picked(sent.text("remark")) if is_late(form.line) else sent.text("remark").strip(),
+        calibration=certificate_of(sent.texts()) if form.calibrates else None,
     )  # fmt: skip
     return with_measured(sign, form, values, gauges)
