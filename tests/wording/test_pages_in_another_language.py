@@ -148,11 +148,11 @@ def test_why_a_line_is_due_is_told_in_the_language_of_its_reader(book: Book, wri
 
 
 def test_the_pages_of_the_screens_are_read_in_the_language_of_their_reader(book: Book, written: Written) -> None:
-    """Those of the plant, and those of every item but its history, which is the text of entries."""
+    """Those of the plant, and those of every item but its history and its dossier, which have the text of entries."""
     items = [item for item in book.known.items.values() if not item.scrapped]
     of_items = chain.from_iterable(item_papers(item.id, item.kind).items() for item in items)
     for name, paper in (*PAPERS.items(), *of_items):
-        if name == "history":
+        if name in ("history", "dossier"):
             continue
         try:
             page = paper.text(book, AT, READER)
