@@ -26,6 +26,7 @@ from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.weeks import is_over
 from upkeep.views.week import WeekList
+from upkeep.wording.sentences import Reader
 
 
 @click.command()
@@ -33,6 +34,11 @@ from upkeep.views.week import WeekList
 @click.option("--area", help="Only this area.")
 @click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write a PDF to this file.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
+@click.option("--csv", "table", type=click.Path(path_type=Path, dir_okay=False), help="Write it as CSV to this file.")
+@click.option("--xlsx", "sheet", type=click.Path(path_type=Path, dir_okay=False), help="Write it as a spreadsheet.")
+@click.option("--ics", "calendar", type=click.Path(path_type=Path, dir_okay=False),
+              help="Write it as a calendar (RFC 5545): an event a row.")  # fmt: skip
+@click.option("--for", "person", help="In the calendar only what this person is to do: an id.")
 @replace_option
 @click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who is printing it.")
 @seen_option
@@ -41,7 +47,8 @@ from upkeep.views.week import WeekList
 @json_option
 @book_option
 def week(
-    name: str | None, area: str | None, target: Path | None, paper: str, replacing: bool, by: str, at_text: str | None,
+    name: str | None, area: str | None, target: Path | None, paper: str, table: Path | None,
+    sheet: Path | None, calendar: Path | None, person: str | None, replacing: bool, by: str, at_text: str | None,
     known_text: str | None, language: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """The weekly due list: 80-column text, or a PDF to print and write on.
@@ -60,7 +67,13 @@ def week(
                 at, week=name, area=area, by=by, proof=Proof.NONE, known_at=known_at, watch=watch_of(book_path)
             )
         reader = reader_of(book, language)
-    if as_json:
+        name_of = None if person is None else book.known.person(person).name
+    files = _files(view, reader, table, sheet, calendar, name_of)
+    if files:
+        for file, content in files:
+            put(file, content, replacing=replacing)
+            say(said("{target}: week {week}, rows: {rows}.", target=file, week=view.week, rows=len(view.rows)))
+    elif as_json:
         say_json(_with_words(view))
     elif target is not None:
         from upkeep.papers.week.week_pdf import week_pdf
@@ -71,6 +84,28 @@ def week(
         from upkeep.papers.week.week_text import week_text
 
         click.echo(week_text(view, reader), nl=False)
+
+
+def _files(
+    view: WeekList, reader: Reader, table: Path | None, sheet: Path | None, calendar: Path | None, person: str | None
+) -> list[tuple[Path, bytes]]:
+    """The files for other programs that were asked for."""
+    made = []
+    if table is not None:
+        from upkeep.papers.exported.csv_file import csv_bytes
+        from upkeep.papers.exported.tables import week_table
+
+        made.append((table, csv_bytes(week_table(view, reader))))
+    if sheet is not None:
+        from upkeep.papers.exported.tables import week_table
+        from upkeep.papers.exported.xlsx_file import xlsx_bytes
+
+        made.append((sheet, xlsx_bytes(week_table(view, reader))))
+    if calendar is not None:
+        from upkeep.papers.exported.ics_file import week_calendar
+
+        made.append((calendar, week_calendar(view, reader, person)))
+    return made
 
 
 def _with_words(week: WeekList) -> dict[str, Any]:
