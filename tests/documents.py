@@ -15,15 +15,18 @@ from pathlib import Path
 
 import click
 
+from tests.json_answers import QUESTIONS, kept, names_of
 from tests.readme import README, filled_readme
 from upkeep.admission.admission import JUDGED_BY
 from upkeep.cli.commands import COMMANDS
+from upkeep.cli.made_again import COLUMNS as ENTRY_COLUMNS
 from upkeep.cli.run import HELP_WIDTH, strokebook
 from upkeep.entries.kinds import all_kinds
 
 ROOT = Path(__file__).resolve().parents[1]
 HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"
 COMMAND_PAGES = HELP_PAGE.with_name("PAGES.txt")
+COLUMNS = HELP_PAGE.with_name("COLUMNS.txt")
 DEVELOPERS = ROOT / "DEVELOPERS.md"
 PICTURES = ROOT / "tests" / "tui" / "pictures"
 ACCEPTED = ROOT / "tests" / "tui" / "__snapshots__" / "test_snapshots"
@@ -57,6 +60,28 @@ def command_pages() -> str:
         assert command is not None
         pages.append(help_of(command, f"strokebook {name}"))
     return f"\n{'-' * HELP_WIDTH}\n\n".join(pages)
+
+
+def columns() -> str:
+    """The columns of every answer that is given as JSON or CSV: name and type, as the kept schemas have them."""
+    parts = [
+        "What each command answers with --json, and with --csv: the names of its values, each with its type.",
+        "",
+        "A name with [] lies in a list of objects: with --csv that list is a table of its own below the first, after",
+        "a line '# name'. A name with a dot lies in an object. Moments are UTC (2026-03-02T06:00:00Z), days ISO dates,",
+        "strokes whole numbers, lists in a cell JSON. 'absent': not in every object. Names stay and keep their type.",
+        "",
+        "strokebook export --csv FILE: the entries. " + ", ".join(ENTRY_COLUMNS) + ".",
+        "",
+    ]
+    for name, asked in QUESTIONS.items():
+        words = asked[0].split(" {")[0]
+        rows = {path.removeprefix("[]").lstrip("."): types for path, types in names_of(kept(name)).items()}
+        widest = max(map(len, rows))
+        parts += [f"strokebook {words}", *(
+            f"  {path:<{widest}}  {' or '.join(sorted(types))}" for path, types in rows.items() if path
+        ), ""]  # fmt: skip
+    return "\n".join(parts)
 
 
 def drawing() -> str:
@@ -108,6 +133,7 @@ def documents(month: Path | None = None) -> Iterator[tuple[Path, str]]:
     """Each generated document and what it should say; ``month`` is a month of the demo plant built before."""
     yield HELP_PAGE, help_of(strokebook, "strokebook")
     yield COMMAND_PAGES, command_pages()
+    yield COLUMNS, columns()
     yield DEVELOPERS, filled(DEVELOPERS.read_text(encoding="utf-8"))
     yield README, filled_readme(month)
     for name, accepted in PICTURE_OF.items():

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from upkeep.book.evidence import Evidence
 from upkeep.errors import Refused
-from upkeep.progress import Watch, nobody
+from upkeep.progress import Watch, nobody, watched
 from upkeep.said import Numeral, Said, said
-from upkeep.units.instants import NEVER
+from upkeep.units.instants import NEVER, utc_text
 
 if TYPE_CHECKING:
     from upkeep.answers.printed.withheld import Withheld
+    from upkeep.entries.entry import Recorded
     from upkeep.entries.keys import Given
     from upkeep.seals.judging import SealFound
     from upkeep.seals.line import SealLine
@@ -104,12 +106,37 @@ class Sealed(Evidence):
         after = self.facts.leavers_withheld_after
         return left_long_ago(self.people() if last else (), self.zone.day(last or NEVER), after)
 
-    def chain_lines(self, watch: Watch = nobody) -> Iterator[str]:
+    def chain_lines(self, watch: Watch = nobody, numbers: range | None = None) -> Iterator[str]:
         """The chain as lines for a stand-alone check, the names that are withheld by their hashes; ``watch`` is told
-        how far it is.  Raises :class:`BookDamaged` at the first entry that does not follow."""
+        how far it is.  Of ``numbers`` the entries are shown, those after them are digests; None: all are shown.  Raises
+        :class:`BookDamaged` at the first entry that does not follow."""
         from upkeep.answers.printed.chain_lines import chain_lines
 
-        return chain_lines(self._stores, self.withheld, watch)
+        return chain_lines(self._stores, self.withheld, watch, numbers)
+
+    def numbers_of_year(self, year: int) -> range:
+        """The numbers of the entries written in a year of the plant's calendar; none where there are none."""
+        start, end = (self.zone.start_of(date(each, 1, 1)) for each in (year, year + 1))
+        return self._stores.entries.written_between(utc_text(start), utc_text(end))
+
+    def recorded(self, numbers: range, watch: Watch = nobody) -> Iterator[Recorded]:
+        """Entries by number, in order; ``watch`` is told how many were given."""
+        first = numbers.start - 1
+        before = self._stores.entries.link_of(first) or "00" * 32
+        following = islice(self._stores.entries.after(first, bytes.fromhex(before)), len(numbers))
+        return watched(following, "entries-worded", len(numbers), watch)
+
+    # Items that leave with what is in them
+
+    def sits_in(self, item: str) -> str | None:
+        """What an item sits in now; None: in nothing."""
+        return self._seen_from.now().whereabouts.sits_in(item)
+
+    def with_what_is_inside(self, item: str, inside: str | None = None) -> Iterator[tuple[str, str | None]]:
+        """An item and all that sits in it now, each with what it sits in; the item itself first, with None."""
+        yield item, inside
+        for content in self._stores.rows.inside_now(item):
+            yield from self.with_what_is_inside(content.item, item)
 
     def path_lines(self, number: int, kept_back: Collection[str] = ()) -> Iterator[str]:
         """The path of one entry to the seal of the last: the entry but for some hidden fields, then digests."""

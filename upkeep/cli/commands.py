@@ -79,6 +79,8 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "come-back": ("shelf.outside", "An item came back from rework."),
         "take-in": ("shelf.outside", "The receiving inspection of what came back."),
         "life-tag": ("shelf.outside", "The tag with its life that goes with a part."),
+        "transfer-out": ("shelf.transfers", "An item leaves for another plant, with its history in a file."),
+        "transfer-in": ("shelf.transfers", "An item comes from another plant with such a file."),
         "batch": ("shelf.outside", "Where the other pieces of the batch of an item are."),
     },
     "Faults and holds": {
@@ -152,6 +154,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "evidence": ("evidence.making", "The auditor's questions answered in a folder that proves itself."),
         "manager": ("printing.manager", "What the plant manager reads on Monday: ten things on one sheet."),
         "figures": ("figures", "The figures of some days, each with its base and definition."),
+        "archive": ("evidence.archiving", "The entries of a year as text, table and pages."),
         "export": ("keeping", "Print every entry as one line of text."),
         "seal check": ("sealing.checking", "Say which entry a seal is, or that the tail is lost."),
         "seal key": ("sealing.signing", "Make the key with which quality signs seals."),

@@ -48,7 +48,32 @@ known_option = click.option(
     "--known-at", "known_text", help="As it was known at that moment: without what was written later."
 )
 language_option = click.option("--language", type=click.Choice(languages()), help="The paper's language, if not yours.")
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
+_AS_TABLE = "upkeep.cli.as_table"
+
+
+def _wants_table(context: click.Context, _: click.Parameter, value: bool) -> None:
+    context.meta[_AS_TABLE] = value
+
+
+def _wants_values(context: click.Context, _: click.Parameter, value: bool) -> bool:
+    return value or bool(context.meta.get(_AS_TABLE))
+
+
+def json_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--json``, and ``--csv`` for the same as a table: the command is told to answer with values (``as_json``),
+    and :func:`say_json` prints them in either way."""
+    as_table = click.option(
+        "--csv",
+        is_flag=True,
+        expose_value=False,
+        is_eager=True,
+        callback=_wants_table,
+        help="The same as a table (CSV).",
+    )
+    as_json = click.option("--json", "as_json", is_flag=True, callback=_wants_values, help="Print JSON, for scripts.")
+    return as_json(as_table(command))
+
+
 because_option = click.option("--because", default="", help="The reason, in your words.")
 
 
@@ -194,8 +219,19 @@ def shown_at_most(limit: int | None, as_json: bool, page: int) -> int:
 
 
 def say_json(value: object) -> None:
-    """Prints a view as JSON: moments in UTC, days as dates, states as their words."""
+    """Prints a view as JSON: moments in UTC, days as dates, states as their words; or as a table, if asked for."""
+    if click.get_current_context().meta.get(_AS_TABLE):
+        _say_tables(json.loads(json.dumps(value, default=plain)))
+        return
     click.echo(json.dumps(value, default=plain, ensure_ascii=False, indent=1))
+
+
+def _say_tables(value: Any) -> None:
+    """The table of an answer; below it those of the lists of objects in it, each after its name."""
+    from upkeep.cli.tabling import csv_text, tables
+
+    for name, rows in tables(value).items():
+        click.echo((f"\n# {name}\n" if name else "") + csv_text(rows), nl=False)
 
 
 def plain(value: object) -> object:

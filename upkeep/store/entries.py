@@ -92,6 +92,13 @@ class EntryStore:
         row = self._file.row("SELECT hash FROM main.entries WHERE id = ?", (number,))
         return row[0].hex() if row else None
 
+    def written_between(self, start: str, end: str) -> range:
+        """The numbers from the first entry written over [start, end) to the last, UTC texts."""
+        row = self._file.row(
+            "SELECT min(id), max(id) FROM entries WHERE recorded_at >= ? AND recorded_at < ?", (start, end)
+        )
+        return range(0) if row is None or row[0] is None else range(row[0], row[1] + 1)
+
     def restorations(self) -> list[Restored]:
         """The notes that the book was restored from a backup, in the order written."""
         rows = self._file.rows(

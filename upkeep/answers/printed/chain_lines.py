@@ -17,13 +17,16 @@ from upkeep.keeping.context import Stores
 from upkeep.progress import Watch, watched
 
 
-def chain_lines(stores: Stores, withheld: Withheld, watch: Watch, first: int = 0) -> Iterator[str]:
-    """Every entry from a number on, with what may be shown of it; raises :class:`BookDamaged` where one does not
-    follow from the one before."""
+def chain_lines(stores: Stores, withheld: Withheld, watch: Watch, numbers: range | None = None) -> Iterator[str]:
+    """The entries of some numbers with what may be shown of them, those after them by their digests; None: all.
+
+    Raises :class:`BookDamaged` where one does not follow from the one before.
+    """
     last, _ = stores.entries.last()
+    first, end = (0, last + 1) if numbers is None else (numbers.start, numbers.stop)
     yield _head(stores, first)
     for row in watched(stores.entries.chained(first), "following", last - first + 1, watch):
-        yield _line(row, withheld.kept_back(row))
+        yield _line(row, withheld.kept_back(row) if row.id < end else None)
 
 
 def path_lines(stores: Stores, number: int, kept_back: Collection[str]) -> Iterator[str]:

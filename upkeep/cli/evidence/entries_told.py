@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from upkeep.book import Book, Watch
 from upkeep.cli.evidence.questions import CORRECTIONS, KEPT, RESTORATIONS
@@ -12,7 +12,15 @@ from upkeep.cli.made_again import COLUMNS
 from upkeep.cli.tabling import csv_lines
 from upkeep.entries.text import words_of
 
+if TYPE_CHECKING:
+    from upkeep.answers.printed.withheld import Withheld
+
 Row = Mapping[str, Any]
+
+
+def shown_values(withheld: Withheld, values: Iterable[object]) -> list[object]:
+    """The values of an entry as they are handed out."""
+    return [withheld.text(value) if isinstance(value, str) else value for value in values]
 
 
 class EntriesTold:
@@ -27,16 +35,13 @@ class EntriesTold:
         with table.open("w", encoding="utf-8", newline="") as file:
             file.write(csv_lines([COLUMNS]))
             for values in self._book.rows_of_entries(watch):
-                row = dict(zip(COLUMNS, map(self._shown, values), strict=True))
+                row = dict(zip(COLUMNS, shown_values(self._withheld, values), strict=True))
                 self._keep(row)
                 file.write(csv_lines([row.values()]))
 
     def rows(self, of: str) -> list[Row]:
         """What the entries tell to a question, as rows."""
         return list(self._kept()) if of == KEPT else self._rows[of]
-
-    def _shown(self, value: object) -> object:
-        return self._withheld.text(value) if isinstance(value, str) else value
 
     def _keep(self, row: Row) -> None:
         if row["corrects"] is not None:
