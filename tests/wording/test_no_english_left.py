@@ -71,6 +71,8 @@ ELSEWHERE = {
     "no reading": "what a fault of a number says inside the program",
     ".html": "the end of a file's name",
     ".json": "the same",
+    ".txt": "the same",
+    "entries-": "the name of a file",
     ".csv": "the same",
     ".tsr": "the same",
     "Message data:": "what openssl prints",
