@@ -57,7 +57,10 @@ QUESTIONS: tuple[Question, ...] = (
         11, said("The objective, and the trend."), (("figures",),),
         beside=said("An objective is the plant's own and stands in no book: the plant shows it beside these figures."),
     ),
-    Question(12, said("How you know that the counts are right."), (("quality-of-data",), ("questions",), ("prove",))),
+    Question(
+        12, said("How you know that the counts are right."), (("quality-of-data",), ("questions",)),
+        beside=said("That all of it follows from the entries shows strokebook prove, which replays them all."),
+    ),
     Question(13, said("A correction: old value, new value, reason."), of_entries=CORRECTIONS),
     Question(14, said("How long it is kept."), of_entries=KEPT),
     Question(
