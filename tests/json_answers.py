@@ -11,6 +11,7 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import shlex
 import sys
 import tempfile
 from collections.abc import Iterable
@@ -86,6 +87,10 @@ QUESTIONS: dict[str, list[str]] = {
     "signers": ["signers"],
     "data-quality": ["data-quality --weeks 4"],
     "which-tasks": ["which-tasks"],
+    "year-ahead": ["year-ahead --every lube-press='14 days' --shape 3", "year-ahead --hours operator=-8"],
+    "what-if": ["what-if lube-press --every '14 days'", "what-if die-inspection --strokes 150000 --shape 3"],
+    "starts": ["starts"],
+    "back-test": ["back-test --weeks 2"],
     "prove": ["prove"],
     "seal-check": ["seal check"],
 }  # fmt: skip
@@ -155,7 +160,7 @@ def _each(question: str, numbers: dict[str, list[int] | list[str]]) -> list[str]
 
 
 def _answer(question: str, book: Path) -> Any:
-    return json.loads(_printed([*question.split(), "--json"], book))
+    return json.loads(_printed([*shlex.split(question), "--json"], book))
 
 
 def _printed(words: list[str], book: Path) -> str:

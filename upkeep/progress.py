@@ -36,6 +36,8 @@ Stage = Literal[
     "asked",
     "cases",
     "answers",
+    "played",
+    "weeks",
 ]
 
 
@@ -47,8 +49,8 @@ class Progress:
     ``ahead``) until all are ``gathered``; rows of a paper ``worded`` and set, and pages of it drawn; megabytes
     of the file, while ``copying`` it; later entries that a view of the past is ``taking`` back, of which it is
     ``settling`` what hung on them, and the lines it judges then (``lined``); entries of a history or an export put into
-    words (``worded entries``), open questions ``asked``, faults gone through (``cases``), and questions of an
-    auditor answered (``answers``).
+    words (``worded entries``), open questions ``asked``, faults gone through (``cases``), questions of an auditor
+    answered (``answers``), days of a year to come ``played``, and past ``weeks`` planned again.
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

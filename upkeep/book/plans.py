@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from upkeep.views.overview.manager import ManagerPage
     from upkeep.views.planned.baselines import Baseline
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
+    from upkeep.views.planned.year import BackTest, PolicyChange, Starts, WhatIf, YearAhead
 
 
 class Plans(OnTheShelf):
@@ -72,3 +73,34 @@ class Plans(OnTheShelf):
         from upkeep.answers.planned.week_plans import WeekPlans
 
         return WeekPlans(self._seen_from.at(at), week).freezing(at, by)
+
+    def year_ahead(
+        self, at: datetime, changes: Sequence[PolicyChange], runs: int, seed: int, shape: float | None = None,
+        watch: Watch = nobody,
+    ) -> YearAhead:  # fmt: skip
+        """The coming year, played ``runs`` times, beside that with some changes; ``shape`` is that of all lives, where
+        the plant states one.  Raises :class:`NotFound` or
+        :class:`Unreadable` for a change of what is not there."""
+        from upkeep.answers.planned.year import YearsAhead
+
+        return YearsAhead(self._seen_from.at(at), shape, watch).year(changes, runs, seed)
+
+    def what_if(
+        self, at: datetime, task: str, every: str | None, strokes: int | None, shape: float | None = None
+    ) -> WhatIf:
+        """What another interval of a task would do: hours a week, and the risk where lives are known."""
+        from upkeep.answers.planned.what_if import Supposing
+
+        return Supposing(self._seen_from.at(at), shape).of(task, every, strokes)
+
+    def starts(self, at: datetime) -> Starts:
+        """First days of all that was never done, so that the weeks of the year are level."""
+        from upkeep.answers.planned.starts import starts
+
+        return starts(self._seen_from.at(at))
+
+    def back_test(self, at: datetime, weeks: int, watch: Watch = nobody) -> BackTest:
+        """What plans of past weeks would have done, against what was done in them."""
+        from upkeep.answers.planned.back_test import back_test
+
+        return back_test(self._seen_from.at, at, weeks, watch)

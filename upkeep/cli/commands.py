@@ -116,6 +116,10 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "carried": ("planned.week", "Decide about a job that was carried over too often."),
         "baseline": ("planned.baseline", "Plan the first time of work without history, over some weeks."),
         "absent": ("planned.week", "Somebody does not work on some days."),
+        "year-ahead": ("planned.year", "The coming year, played many times: lines late, hours, wear-outs."),
+        "what-if": ("planned.year", "Another interval, before it is saved: hours a week and risk."),
+        "starts": ("planned.year", "First days of new work, so that weeks are level."),
+        "back-test": ("planned.year", "What plans of past weeks would have done, against what was done."),
     },
     "Correct": {
         "correct": ("entering.mending", "Correct an entry with another; both stay visible."),

@@ -22,6 +22,7 @@ MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
 GOING_BACK, READING, ASKING, GOING_THROUGH = "returning", "reading", "asking", "going-through"
 GATHERING_EVIDENCE = "evidence"
+PLAYING = "playing"
 """What long work does with a book."""
 
 
@@ -40,6 +41,7 @@ def _works(book: str) -> dict[str, Said]:
         ASKING: said("Gathering the questions of {book}", book=book),
         GATHERING_EVIDENCE: said("Gathering evidence from {book}", book=book),
         GOING_THROUGH: said("Gathering the faults of {book}", book=book),
+        PLAYING: said("Playing the year ahead of {book}", book=book),
     }
 
 
@@ -68,6 +70,8 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "asked": said("{done} of {of} counts that were not taken gone through", done=done, of=of),
         "answers": said("{done} of {of} questions answered", done=done, of=of),
         "cases": said("{done} of {of} faults gone through", done=done, of=of),
+        "played": said("{done} of {of} days played", done=done, of=of),
+        "weeks": said("{done} of {of} past weeks planned again", done=done, of=of),
     }
 
 
@@ -89,6 +93,8 @@ _DOING = {
     "asked": ASKING,
     "cases": GOING_THROUGH,
     "answers": GATHERING_EVIDENCE,
+    "played": PLAYING,
+    "weeks": GOING_BACK,
 }
 """What is being done with a book in stages that come in no other work."""
 
@@ -108,6 +114,8 @@ _LAST = (
     "asked",
     "cases",
     "answers",
+    "played",
+    "weeks",
 )
 """Stages with whose end the work is done."""
 

@@ -105,6 +105,10 @@ class WeekPlans:
         times = {line.line: self._times(line.line) for line in self._free}
         return self._jobs.problem(self._free, times, care)
 
+    def outline(self) -> tuple[list[BoardLine], Problem, tuple[date, ...]]:
+        """What a proposal would be made of: the lines to be placed, the problem they make, and the day of each turn."""
+        return self._free, self._problem, tuple(turn.day for turn in self._jobs.turns)
+
     def _placed(self, made: Levelled, problem: Problem) -> list[Planned]:
         rows = []
         for line, choices, number in zip(self._free, problem.choices, made.plan, strict=True):
