@@ -33,6 +33,7 @@ class Where(StrEnum):
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
     SHEET = "where a weekly list is entered"
+    WEEK = "on the plan of a week"
     PAPER = "on a page of text"
     QUESTIONS = "on the page of questions"
     SUSPECT = "on the page of suspect product"
@@ -80,6 +81,7 @@ _BACK = (
     Where.QUESTIONS,
     Where.SUSPECT,
     Where.HINTS,
+    Where.WEEK,
     Where.HELP,
 )
 
@@ -109,6 +111,17 @@ KEYS: tuple[Key, ...] = (
     Key("w", "which", "area", "Chooses the area to look at; it stays chosen.", (Where.HOME,)),
     Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", _BOARDS),
     Key("l", "lists", "pages", "Chooses a page on the item: life, checks, faults, history.", (Where.DETAIL,)),
+    Key("e", "plan_week", "week", "Opens the plan of a week: propose, move, agree, freeze.", _BOARDS),
+    Key("left", "week(-1)", "", "Goes to the week before.", (Where.WEEK,)),
+    Key("right", "week(1)", "", "Goes to the week after.", (Where.WEEK,)),
+    Key("p", "propose", "propose", "Levels the week: who does what on which shift.", (Where.WEEK,)),
+    Key("m", "move_job", "move", "Puts the selected job on a shift with somebody.", (Where.WEEK,)),
+    Key("x", "take_off", "off", "Takes the selected job off the week.", (Where.WEEK,)),
+    Key("d", "decide", "decide", "Decides about a job that was carried over too often.", (Where.WEEK,)),
+    Key("a", "agree", "agree", "Says that production agrees with the plan as it stands.", (Where.WEEK,)),
+    Key("f", "freeze", "freeze", "Freezes the list: it is printed as it is from then on.", (Where.WEEK,)),
+    Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", (Where.WEEK,)),
+    Key("question_mark", "help", "help", "Shows this page.", (Where.WEEK,)),
     Key("x", "clear", "clear", "Shows the lines to do of the whole plant again.", (Where.BOARD,)),
     Key("r", "round", "round", "Goes to the round of the place where this line is.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
@@ -190,8 +203,8 @@ _CAPS = {
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
     Where.ROUND: {"u", "escape,down", "plus"},
-    Where.BOARD: {"space", "p", "y", "u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
-    Where.HOME: {"p", "u", "o", "v", "a", "n", "g", "c", "k", "m"},
+    Where.BOARD: {"e", "space", "p", "y", "u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
+    Where.HOME: {"e", "p", "u", "o", "v", "a", "n", "g", "c", "k", "m"},
     Where.DETAIL: {"p", "y", "u", "o", "a", "n", "g"},
 }
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""

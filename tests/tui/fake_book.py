@@ -18,6 +18,7 @@ from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof
+from upkeep.entries.plans.weeks import Decision, FreezeWeek, Propose
 from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
@@ -43,6 +44,7 @@ from upkeep.views.jobs import Job, Lock
 from upkeep.views.overview.home import Home
 from upkeep.views.overview.shelf import KitList, OrderList, Outside, ShelfRow
 from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
+from upkeep.views.planned.week_plan import WeekPlan
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
@@ -188,6 +190,24 @@ class FakeBook:
     def calendar(self) -> ShiftCalendar:
         """Three shifts a day."""
         return ShiftCalendar(self.zone, self.facts.shifts)
+
+    def week_plan(self, at: datetime, week: str | None = None) -> WeekPlan:
+        """Weeks are planned on a real book."""
+        raise NotImplementedError
+
+    def week_proposal(self, week: str | None, at: datetime, by: str) -> Propose:
+        """So they are proposed."""
+        raise NotImplementedError
+
+    def week_freezing(self, week: str | None, at: datetime, by: str) -> FreezeWeek:
+        """And frozen."""
+        raise NotImplementedError
+
+    def week_decision(
+        self, week: str, at: datetime, by: str, line: str, decision: Decision, because: str, to: str | None, risk: str
+    ) -> Sequence[Entry]:
+        """And decided about."""
+        raise NotImplementedError
 
     def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
         """No week is frozen."""

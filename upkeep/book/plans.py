@@ -10,10 +10,15 @@ from upkeep.book.shelf import OnTheShelf
 from upkeep.progress import Watch, nobody
 
 if TYPE_CHECKING:
+<<<<<<< HEAD
     from upkeep.entries.plans.weeks import FreezeWeek, Propose
     from upkeep.entries.signing import Stated
     from upkeep.views.overview.manager import ManagerPage
     from upkeep.views.planned.baselines import Baseline
+=======
+    from upkeep.entries.entry import Entry
+    from upkeep.entries.plans.weeks import Decision, FreezeWeek, Propose
+>>>>>>> 74650153 (The lead's week on the screen: propose, move, take off, agree, freeze, decide, each by a key)
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
     from upkeep.views.planned.year import BackTest, PolicyChange, Starts, WhatIf, YearAhead
 
@@ -73,6 +78,27 @@ class Plans(OnTheShelf):
         from upkeep.answers.planned.week_plans import WeekPlans
 
         return WeekPlans(self._seen_from.at(at), week).freezing(at, by)
+
+    def week_decision(
+        self, week: str, at: datetime, by: str, line: str, decision: Decision, because: str, to: str | None = None,
+        risk: str = "",
+    ) -> Sequence[Entry]:  # fmt: skip
+        """What is decided about a line that was carried over too often, as entries to be written: it defers (``to`` a
+        later point, at a ``risk``) or cancels the line as well."""
+        from upkeep.entries.plans.weeks import Carried, Decision
+        from upkeep.entries.signing import Cancel, Defer
+        from upkeep.plant.line_names import LineName
+
+        entries: list[Entry] = [Carried(at=at, by=by, week=week, line=line, decision=decision, because=because)]
+        item, task = LineName.read(line)
+        occurrence = self.line(line, at).occurrence
+        if to is not None:
+            entries.append(
+                Defer(at=at, by=by, item=item, task=task, occurrence=occurrence, to=to, risk=risk, because=because)
+            )
+        elif decision == Decision.CANCEL:
+            entries.append(Cancel(at=at, by=by, item=item, task=task, occurrence=occurrence, because=because))
+        return entries
 
     def year_ahead(
         self, at: datetime, changes: Sequence[PolicyChange], runs: int, seed: int, shape: float | None = None,

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin, Proof
+    from upkeep.entries.plans.weeks import Decision, FreezeWeek, Propose
     from upkeep.plant.model import Item, Place
     from upkeep.plant.names import Names
     from upkeep.plant.people import Person
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from upkeep.views.overview.home import Home
     from upkeep.views.overview.shelf import KitList, OrderList, Outside, ShelfRow
     from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
+    from upkeep.views.planned.week_plan import WeekPlan
     from upkeep.views.printed import Printed
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
@@ -197,6 +199,20 @@ class BookDoor(Protocol):
 
     def disputed(self, at: datetime) -> tuple[Disputed, ...]:
         """The readings that later counts say are wrong."""
+
+    def week_plan(self, at: datetime, week: str | None = ...) -> WeekPlan:
+        """The plan of a week as it stands."""
+
+    def week_proposal(self, week: str | None, at: datetime, by: str) -> Propose:
+        """The levelled week as an entry to be written."""
+
+    def week_freezing(self, week: str | None, at: datetime, by: str) -> FreezeWeek:
+        """The list of a week as an entry that freezes it."""
+
+    def week_decision(
+        self, week: str, at: datetime, by: str, line: str, decision: Decision, because: str, to: str | None, risk: str
+    ) -> Sequence[Entry]:
+        """What is decided about a line that was carried over too often, as entries to be written."""
 
     def week_standing(self, week: str, at: datetime) -> frozenset[str] | None:
         """The lines that stand on the frozen list of a week; None: it is not frozen."""

@@ -14,7 +14,7 @@ from tui.screens.who.identify import person_at
 from upkeep.plant.model import Role
 from upkeep.said import in_turn, said
 
-_OTHER, _SHEET = "other item", "sheet"
+_OTHER, _SHEET, _WEEK = "other item", "sheet", "plan of a week"
 
 
 class DoingScreen(ActingScreen):
@@ -65,14 +65,23 @@ class DoingScreen(ActingScreen):
             if Role.LEAD in roles:
                 papers["signed"] = hints_for(here.id)
         options = [(name, paper.title) for name, paper in papers.items()]
+        options.append((_WEEK, said("The plan of a week: propose, move, agree, freeze")))
         options.append((_SHEET, said("A weekly list that came back: enter its rows")))
         picked = await self.asked(PickScreen(self.desk, said("Which page?"), options))
         if picked == _SHEET:
             from tui.screens.office.sheet import SheetScreen
 
             self.app.push_screen(SheetScreen(self.desk))
+        elif picked == _WEEK:
+            self.action_plan_week()
         elif picked is not None:
             self.read(papers[picked])
+
+    def action_plan_week(self) -> None:
+        """Opens the plan of a week: this one, from Thursday on the next."""
+        from tui.screens.office.week import WeekScreen
+
+        self.app.push_screen(WeekScreen(self.desk))
 
     async def _other_item(self) -> str | None:
         items = await self.desk.clerk.ask(lambda book: book.items())

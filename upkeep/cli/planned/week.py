@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -26,10 +27,8 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.saying import reader_of
 from upkeep.entries.entry import Entry
-from upkeep.entries.plans.weeks import Absent, AgreeWeek, Carried, Decision, PlanJob
-from upkeep.entries.signing import Cancel, Defer
+from upkeep.entries.plans.weeks import Absent, AgreeWeek, Decision, PlanJob
 from upkeep.errors import Refused, Unreadable
-from upkeep.plant.line_names import LineName
 from upkeep.said import Quoted, said
 from upkeep.units.weeks import iso_week
 from upkeep.views.planned.week_plan import Capacity
@@ -194,19 +193,8 @@ def carried(
     if (to is not None) is not (decision == Decision.DEFER):
         raise Refused(said("Give '--to', the later point, where it is deferred, and only there."))
 
-    def decided(book: Book, at: datetime) -> list[Entry]:
-        entries: list[Entry] = [
-            Carried(at=at, by=by, week=_week(book, at, week), line=line, decision=decision, because=because)
-        ]
-        item, task = LineName.read(line)
-        occurrence = book.line(line, at).occurrence
-        if to is not None:
-            entries.append(
-                Defer(at=at, by=by, item=item, task=task, occurrence=occurrence, to=to, risk=risk, because=because)
-            )
-        elif decision == Decision.CANCEL:
-            entries.append(Cancel(at=at, by=by, item=item, task=task, occurrence=occurrence, because=because))
-        return entries
+    def decided(book: Book, at: datetime) -> Sequence[Entry]:
+        return book.week_decision(_week(book, at, week), at, by, line, Decision(decision), because, to, risk)
 
     write(book_path, at_text, decided)
 
