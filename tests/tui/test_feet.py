@@ -35,6 +35,7 @@ FEET = {
     Where.SUSPECT: "p print, d disposition, esc back",
     Where.QUESTIONS: "s settle, n seen, esc back",
     Where.HINTS: "l looked again, esc back",
+    Where.WEEK: "p propose, m move, x off, d decide, a agree, f freeze, u undo, ? help, esc back",
     Where.SETTLE: "esc back",
     Where.HELP: "esc back",
     Where.NOTES: "enter go on",
