@@ -89,7 +89,7 @@ QUESTIONS: dict[str, list[str]] = {
     "which-tasks": ["which-tasks"],
     "year-ahead": ["year-ahead --every lube-press='14 days' --shape 3", "year-ahead --hours operator=-8"],
     "what-if": ["what-if lube-press --every '14 days'", "what-if die-inspection --strokes 150000 --shape 3"],
-    "starts": ["starts"],
+    "starts": ["starts --by yara"],
     "back-test": ["back-test --weeks 2"],
     "prove": ["prove"],
     "seal-check": ["seal check"],

@@ -29,6 +29,7 @@ def look(**more: object) -> Definition:
 TASKS = [LUBE, look(), SWAP]
 PEOPLE = [person("tom", "Tom", *MAY, shifts=["early"])]
 PRESSES = [item(f"P-2{number}", kind="press", place="hall") for number in range(6)]
+Capture = pytest.CaptureFixture[str]
 BEGIN, NOW = "2026-03-02 05:00", "2026-04-06 09:00:00"
 
 
@@ -58,22 +59,20 @@ def test_work_of_a_new_plant_does_not_all_begin_on_one_day(plant: Path) -> None:
     assert all(day is not None and day.weekday() < 5 for day in days)
 
 
-def test_first_days_go_into_the_tasks_as_they_are_given(terminal: Terminal, tmp_path: Path) -> None:
-    """Those of 'starts --toml', loaded, are the days on which the work is due; never later than the interval allows."""
-    said = terminal.types("2026-03-02 06:00:00", "starts", "--toml")
-    assert "# look\nfirst_on = { " in said.out
-    found = json.loads(terminal.types("2026-03-02 06:00:00", "starts", "--json").out)
-    assert max(found["hours"]) <= max(found["hours_now"]) + 1e-9
-    by_line = {start["line"]: start["day"] for start in found["starts"]}
-    named = {start["item"]: start["day"] for start in found["starts"] if start["task"] == "look"}
-    with book_of(tmp_path, tasks=[LUBE, look(first_on=named)], more=[*PEOPLE, *PRESSES]) as book:
-        for press in ("P-20", "P-25"):
-            assert str(line_at(book, f"{press}/look", BEGIN).due_day) == by_line[f"{press}/look"]
-    late = [LUBE, look(first_on={"P-20": "2027-01-04"})]
-    folder = tmp_path / "late"
-    folder.mkdir()
-    with book_of(folder, tasks=late, more=[*PEOPLE, *PRESSES]) as book:
-        assert str(line_at(book, "P-20/look", BEGIN).due_day) == "2026-04-01"
+def test_first_days_go_into_the_book_as_they_are_given(plant: Path, tmp_path: Path, capsys: Capture) -> None:
+    """Those of 'starts --entries', entered, are the days by which the work is done first."""
+    with book_of(tmp_path, tasks=TASKS, more=[*PEOPLE, *PRESSES]) as book:
+        terminal = Terminal(book.path, capsys)
+        found = json.loads(terminal.types("2026-03-02 06:00:00", "starts", "--json", "--by", "lea").out)
+        assert max(found["hours"]) <= max(found["hours_now"]) + 1e-9
+        days = {start["line"]: start["day"] for start in found["starts"]}
+        lines = tmp_path / "first.txt"
+        lines.write_text(terminal.types("2026-03-02 06:00:00", "starts", "--entries", "--by", "lea").out)
+        said = terminal.types("2026-03-02 06:01:00", "enter", lines)
+        assert said.code == 0, said.err
+        for line in ("P-20/look", "P-25/look", "P-25/lube"):
+            assert str(line_at(book, line, "2026-03-02 07:00").due_day) == days[line]
+        assert json.loads(terminal.types("2026-03-02 07:00:00", "starts", "--json", "--by", "lea").out)["starts"] == []
 
 
 def test_another_interval_is_tried_before_it_is_saved(terminal: Terminal) -> None:

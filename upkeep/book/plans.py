@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 =======
     from upkeep.entries.entry import Entry
     from upkeep.entries.plans.weeks import Decision, FreezeWeek, Propose
->>>>>>> 74650153 (The lead's week on the screen: propose, move, take off, agree, freeze, decide, each by a key)
+    from upkeep.entries.signing import Stated
+    from upkeep.views.planned.baselines import Baseline
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
     from upkeep.views.planned.year import BackTest, PolicyChange, Starts, WhatIf, YearAhead
 

@@ -25,18 +25,17 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     """Due an interval after the day it was done; where it never was, after the day the item came into the book.
 
     What was stated about the time before the book stands for the day done until the work is signed.  A spread line that
-    was never done comes due after its share of the working days of the first interval, or on the day named for its
-    item.  In storage the interval counts from the day storage
-    began; off every press, with nobody's word, from the day it left the last one, and not before it has lain long
-    enough to rest.
+    was never done comes due after its share of the working days of the first interval.  In storage the interval counts
+    from the day storage began; off every press, with nobody's word, from the day it left the last one, and not before
+    it has lain long enough to rest.
     """
     start, origin = _counted_from(facts, setting.zone)
     due = interval_after(start, every)
     interval = (due - start).days
     reason: Floating | Spread = Floating(due, every, start, origin)
-    first = _first_day(facts, start, interval, setting.workdays) if facts.counted_from is None else None
-    if first is not None:
-        due, reason = first, Spread(first, every)
+    if facts.counted_from is None and facts.task.spread:
+        due = _first_day(facts, start, interval, setting.workdays)
+        reason = Spread(due, every)
     if facts.lain_by is not None:
         due = max(due, setting.zone.day(facts.lain_by))
         reason = replace(reason, due=due)
@@ -46,14 +45,8 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     return _on_day(facts, (due, working), window_of(facts.task, interval), reason, setting)
 
 
-def _first_day(facts: LineFacts, start: date, interval: int, workdays: WorkingDays) -> date | None:
-    """The first day of a line that was never done: the one named for its item (not later than the interval
-    allows), or its place in the first interval; None: nothing says more than the interval."""
-    named = facts.task.first_on.get(facts.item.id)
-    if named is not None and named > start:
-        return min(named, start + timedelta(days=interval))
-    if not facts.task.spread:
-        return None
+def _first_day(facts: LineFacts, start: date, interval: int, workdays: WorkingDays) -> date:
+    """The place of a spread line in its first interval: a working day, unless it is due on days off as well."""
     worked = workdays.count(start + timedelta(days=1), start + timedelta(days=interval + 1))
     if facts.task.on_day_off == "keep" or not worked:
         return start + timedelta(days=max(1, ceil(interval * facts.share)))

@@ -184,10 +184,10 @@ class Task:
     stop).  ``by_hour``: overdue so many hours into the shift, instead of at its end.
     ``used_from``: strokes in a shift below which an item was not used.  ``deduct_overrun``: strokes done too many count
     into the next interval.  ``own_usage_clock``: only work done for the strokes restarts them.  ``spread``: lines made
-    together come due one after another over the working days of their first interval; ``first_on`` names the first day
-    of an item by its id instead.  ``while_resting``: asked for at rest, in
-    storage or off every press, and only there.  ``at_next_stop``: due as soon as tools are changed on the press while
-    its window is open, at the latest when it falls due anyway.  ``covers``: tasks on the same item that are done with
+    together come due one after another over the working days of their first interval.  ``while_resting``: asked for
+    at rest, in storage or off every press, and only there.  ``at_next_stop``: due as soon as tools are changed on the
+    press while its window is open, at the latest when it falls due anyway.  ``covers``: tasks on the same item that
+    are done with
     this one, where they fall due within ``cover_days``.
     ``gauge_class`` measures its points that name nothing of their own; ``photo``: what is photographed with it.
     ``kit`` lists what to bring, ``parts`` the spares it uses up.  ``hold_when_out``: a value out of its limits holds
@@ -228,7 +228,6 @@ class Task:
     deduct_overrun: bool = False
     own_usage_clock: bool = False
     spread: bool = False
-    first_on: Mapping[str, date] = field(default_factory=dict)
     while_resting: bool = False
     at_next_stop: bool = False
     covers: tuple[str, ...] = ()
@@ -269,10 +268,6 @@ def _days(values: Iterable[Any]) -> tuple[date, ...]:
     return tuple(date.fromisoformat(value) for value in values)
 
 
-def _days_by_item(values: Mapping[str, Any]) -> dict[str, date]:
-    return {item: date.fromisoformat(value) for item, value in values.items()}
-
-
 def given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
     """The fields of a definition, each read as its reader says."""
     return {key: read[key](value) if key in read else value for key, value in content.items()}
@@ -299,7 +294,6 @@ def task_from(content: Mapping[str, Any]) -> Task:
             after_warning=tuple,
             covers=tuple,
             start=day_from,
-            first_on=_days_by_item,
             also_on=_days,
             not_on=_days,
             energy=Energy,

@@ -298,7 +298,6 @@ class TaskRow(Row):
     deduct_overrun: Flag | None = says(FLAG_SAYS)
     own_usage_clock: Flag | None = says(FLAG_SAYS)
     spread: Flag | None = says(FLAG_SAYS)
-    first_on: dict[Id, Day] | None = says(said("item ids with a day like 2026-12-07 each"))
     while_resting: Flag | None = says(FLAG_SAYS)
     at_next_stop: Flag | None = says(FLAG_SAYS)
     covers: list[Id] | None = says(said("ids of tasks in tasks.toml"))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
+
 from upkeep.answers.planned.recurring import Paced, RecurringLines
 from upkeep.keeping.context import Context
 from upkeep.planning.year.spreading import Recurring, spread, together
@@ -12,34 +15,34 @@ DAYS = 260
 
 
 def starts(context: Context) -> Starts:
-    """The first days of the moment of a context; what was done before, or is late, keeps its day and only counts."""
+    """The first days after the moment of a context; what was done before, or is late, keeps its day and only counts."""
     recurring = RecurringLines(context)
     lines = [line for line in recurring.lines if line.every is not None]
-    free = [_is_free(line, context) for line in lines]
-    works = [
-        Recurring(
-            line.line.line, line.minutes, line.every or 1, None if is_free else max(0, line.first or 0), line.first
-        )
-        for line, is_free in zip(lines, free, strict=True)
-    ]
+    works = [_work(line, context) for line in lines]
     made = spread(works, DAYS)
-    now = together(
-        [Recurring(w.line, w.minutes, w.every, max(0, p.first or 0)) for w, p in zip(works, lines, strict=True)], DAYS
-    )
+    now = together([replace(work, first=work.latest) for work in works], DAYS)
     workdays = context.known.workdays
-    first = workdays.on_or_after(recurring.today)
+    first = workdays.on_or_after(recurring.today + timedelta(days=1))
     return Starts(
         plant=context.known.facts.name,
         first_day=first,
         starts=tuple(
             Start(line.line.line, line.line.item, line.line.task, workdays.add(first, day) if day else first)
-            for line, is_free, day in zip(lines, free, made.firsts, strict=True)
-            if is_free
+            for line, work, day in zip(lines, works, made.firsts, strict=True)
+            if work.first is None
         ),
-        kept=len(free) - sum(free),
+        kept=sum(work.first is not None for work in works),
         hours=tuple(minutes / 60 for minutes in made.weeks),
         hours_now=tuple(minutes / 60 for minutes in now),
         bound=made.bound / 60,
+    )
+
+
+def _work(line: Paced, context: Context) -> Recurring:
+    """A line with its days counted from the first working day to come."""
+    due = max(0, (line.first or 0) - 1)
+    return Recurring(
+        line.line.line, line.minutes, line.every or 1, None if _is_free(line, context) else due, latest=due
     )
 
 
@@ -50,5 +53,5 @@ def _is_free(line: Paced, context: Context) -> bool:
         task.every is not None
         and line.line.last_done_at is None
         and context.rows.last_stated(line.line.item, line.line.task) is None
-        and (line.first or 0) >= 0
+        and (line.first or 0) > 0
     )

@@ -8,6 +8,7 @@ import click
 
 from upkeep.cli.options import (
     book_option,
+    by_option,
     json_option,
     language_option,
     moment_of,
@@ -105,27 +106,31 @@ def what_if(
 
 
 @click.command()
-@click.option("--toml", "as_toml", is_flag=True, help="The first days as they go into tasks.toml.")
+@click.option("--entries", "as_entries", is_flag=True, help="The first days as lines for 'strokebook enter'.")
+@by_option
 @seen_option
 @language_option
 @json_option
 @book_option
-def starts(as_toml: bool, at_text: str | None, language: str | None, as_json: bool, book_path: Path) -> None:
+def starts(
+    as_entries: bool, by: str, at_text: str | None, language: str | None, as_json: bool, book_path: Path
+) -> None:
     """First days of all that was never done, so that the weeks of the year are level.
 
-    What was done before keeps its days and counts. Put what --toml gives into tasks.toml ('first_on') and load it with
-    'strokebook new'.
+    What was done before, or has a first day already, keeps its days and counts. It looks over a whole year;
+    'strokebook baseline' plans the first weeks by risk. Nothing is written: enter what --entries gives.
 
-    Example: strokebook starts --toml
+    Example: strokebook starts --entries --by lea > first.txt && strokebook enter first.txt
     """
-    from upkeep.papers.planned.year_text import starts_text, starts_toml
+    from upkeep.papers.planned.year_text import starts_entries, starts_text
 
     with opened(book_path) as book:
-        found = book.starts(moment_of(at_text, book.zone))
+        at = moment_of(at_text, book.zone)
+        found = book.starts(at)
         if as_json:
             say_json(found)
-        elif as_toml:
-            click.echo(starts_toml(found), nl=False)
+        elif as_entries:
+            click.echo(starts_entries(found, book.zone.minute(at), by), nl=False)
         else:
             click.echo(starts_text(found, reader_of(book, language)), nl=False)
 

@@ -134,12 +134,11 @@ def starts_text(found: Starts, reader: Reader) -> str:
     return "\n".join(page) + "\n"
 
 
-def starts_toml(found: Starts) -> str:
-    """The first days by task, as tables of tasks.toml: the line to put into the table of each task."""
-    by_task = defaultdict(list)
-    for start in found.starts:
-        by_task[start.task].append(f'"{start.item}" = {start.day.isoformat()}')
-    return "".join(f"# {task}\nfirst_on = {{ {', '.join(days)} }}\n" for task, days in sorted(by_task.items()))
+def starts_entries(found: Starts, minute: str, by: str) -> str:
+    """The first days as entries: nobody knows of a time before, and by which day the work is done first."""
+    return "".join(
+        f"{minute} stated {start.line} unknown first {start.day.isoformat()} by {by}\n" for start in found.starts
+    )
 
 
 def back_test_text(found: BackTest, reader: Reader) -> str:
