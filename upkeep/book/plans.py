@@ -10,15 +10,10 @@ from upkeep.book.shelf import OnTheShelf
 from upkeep.progress import Watch, nobody
 
 if TYPE_CHECKING:
-<<<<<<< HEAD
-    from upkeep.entries.plans.weeks import FreezeWeek, Propose
-    from upkeep.entries.signing import Stated
-    from upkeep.views.overview.manager import ManagerPage
-    from upkeep.views.planned.baselines import Baseline
-=======
     from upkeep.entries.entry import Entry
     from upkeep.entries.plans.weeks import Decision, FreezeWeek, Propose
     from upkeep.entries.signing import Stated
+    from upkeep.views.overview.manager import ManagerPage
     from upkeep.views.planned.baselines import Baseline
     from upkeep.views.planned.week_plan import Capacity, WeekPlan
     from upkeep.views.planned.year import BackTest, PolicyChange, Starts, WhatIf, YearAhead

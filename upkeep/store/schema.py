@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
 
-TABLES = 34
+TABLES = 35
 """The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
 
 Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
