@@ -30,8 +30,8 @@ def hours_rows(plan: WeekPlan) -> Said:
     over = [row for row in plan.capacity.roles if row.over]
     if not over:
         return said("Every role has the hours that are due.")
-    return said("Hours: {roles}.", roles=listed([said("{role} {over}", role=role_said(row), over=over_said(row))
-                                                 for row in over]))  # fmt: skip
+    roles = [said("{role} {over}", role=role_said(row), over=over_said(row)) for row in over]
+    return said("Hours: {roles}.", roles=listed(roles))
 
 
 def plan_rows(plan: WeekPlan, reader: Reader, width: int) -> tuple[Shown[PlanRow], ...]:
