@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from upkeep.plant.names import Names
 from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, said_as, term
-from upkeep.units.figures import exact, percent
+from upkeep.units.figures import decimals_of, exact, percent
 from upkeep.units.instants import Zone
 from upkeep.units.measures import Amount, InUnits, UnitName, measured
 from upkeep.views.checks import (
@@ -255,15 +255,24 @@ def _points(row: CheckRow) -> Iterator[Said]:
     limits, units = {key: (lower, upper) for key, lower, upper in row.limits}, dict(row.units)
     for key, values in row.points:
         unit = units.get(key, "")
-        readings = said("{values}", values=listed(Amount(value, unit) for value in values))
+        form = f".{decimals_of(values)}f"  # 1.180 beside 1.181: the step of the gauge
+        readings = said("{values}", values=listed(Amount(value, unit, form) for value in values))
         if unit:
             readings = said("{values} {unit}", values=readings, unit=UnitName(unit))
-        if key in limits:
-            low, high = ("" if limit is None else Amount(limit, unit) for limit in limits[key])
-            bounds = said("({low} to {high})", low=low, high=high)
-            yield said("{point}  {readings}  {bounds}", point=key, readings=readings, bounds=bounds)
+        if limits.get(key, (None, None)) != (None, None):
+            yield said(
+                "{point}  {readings}  ({limits})", point=key, readings=readings, limits=_bounds(*limits[key], unit)
+            )
         else:
             yield said("{point}  {readings}", point=key, readings=readings)
+
+
+def _bounds(lower: float | None, upper: float | None, unit: str) -> Said:
+    if lower is None:
+        return said("at most {upper}", upper=Amount(upper or 0.0, unit))
+    if upper is None:
+        return said("at least {lower}", lower=Amount(lower, unit))
+    return said("{low} to {high}", low=Amount(lower, unit), high=Amount(upper, unit))
 
 
 def _beside(row: CheckRow) -> Iterator[Said]:
