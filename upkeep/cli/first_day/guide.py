@@ -136,9 +136,9 @@ class _FirstHour:
                     said(
                         "{item} is a {kind}; here a {wanted} is asked for, which sits in a {outer}.",
                         item=item.id,
-                        kind=term(item.kind.value),
-                        wanted=term(kind.value),
-                        outer=term(FITS_IN[kind].value),
+                        kind=term(item.kind, "kind"),
+                        wanted=term(kind, "kind"),
+                        outer=term(FITS_IN[kind], "kind"),
                     )
                 )
             return Fit(at=now(), by=self._by, item=item.id, inside=outer)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from enum import StrEnum
+from functools import lru_cache
 
 from upkeep.frozen import frozen
 from upkeep.plant.model import Kind
@@ -152,6 +153,7 @@ FOR_ALL = {
 _NOT_LETTERS = re.compile(r"[^a-z0-9]+")
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """A heading or name as it is compared: without accents, case, signs, and what stands in brackets."""
     bare = unicodedata.normalize("NFKD", re.sub(r"[(\[].*?[)\]]", " ", text))
