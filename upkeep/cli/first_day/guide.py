@@ -122,7 +122,7 @@ class _FirstHour:
             hangs = [row for row in rows if row.kind == outer and (outer is Kind.PRESS or row.inside)]
             for row in (row for row in hangs if row.item not in full):
                 asked = said(
-                    "{outer}, {title}: the {kind} in it", outer=row.item, title=row.title, kind=term(kind.value)
+                    "{outer}, {title}: the {kind} in it", outer=row.item, title=row.title, kind=term(kind.value, "kind")
                 )
                 self._ask(asked, self._fit(row.item, kind))
             now_full = {row.inside for row in self._rows() if row.kind == kind}
