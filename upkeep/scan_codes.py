@@ -19,7 +19,6 @@ import re
 from base64 import b32encode
 from collections.abc import Iterable
 from enum import StrEnum
-from hashlib import sha256
 
 from upkeep.errors import Refused
 from upkeep.frozen import frozen
@@ -76,6 +75,8 @@ def row_code(revision: int, row: int, line: str) -> ScanCode:
 def letters_of(lines: Iterable[str]) -> str:
     """Four letters that stand for lines in their order: of other lines, or of another order, they are others but once
     in a million.  They tell a list that is made again from the one that was printed."""
+    from hashlib import sha256  # every board knows seals, few print rows
+
     return link_letters(sha256("\n".join(lines).encode()).hexdigest())[:_ROW_LETTERS]
 
 

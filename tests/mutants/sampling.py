@@ -15,7 +15,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "measured": ("upkeep/wear", "upkeep/quality", "upkeep/stats"),
     "plant": ("upkeep/plant", "upkeep/entries", "upkeep/wording"),
     "engine": ("upkeep/admission", "upkeep/answers", "upkeep/keeping", "upkeep/book"),
-    "store": ("upkeep/store", "upkeep/keys", "upkeep/service", "upkeep/sources"),
+    "store": ("upkeep/store", "upkeep/keys", "upkeep/seals", "upkeep/service", "upkeep/sources"),
     "shown": ("tui", "upkeep/papers", "upkeep/station", "upkeep/cli"),
 }
 """The rooms of each group."""

@@ -31,7 +31,7 @@ from upkeep.papers.fault_text import symptoms_text
 from upkeep.papers.week.week_text import week_text
 from upkeep.plant.names import Names
 from upkeep.quality.symptoms import symptoms
-from upkeep.scan_codes import seal_text
+from upkeep.scan_codes import row_code, seal_text
 from upkeep.units.instants import Zone
 from upkeep.views.board import BoardQuery
 from upkeep.views.week import WeekList
@@ -61,8 +61,10 @@ def english(page: str, written: str = "") -> set[str]:
 def _of_plant(week: WeekList) -> str:
     rows = (f"{row.item} {row.place} {row.title} {row.task} {row.energy} {row.occurrence}" for row in week.rows)
     waiting = " ".join(question.about for question in week.waiting)
-    seal = seal_text(week.revision, week.link)
-    return " ".join((week.plant, week.area or "", week.printed_by, week.oldest_count_press or "", waiting, seal, *rows))
+    codes = (str(row_code(week.revision, row.row, row.line)) for row in week.rows)
+    printed = (seal_text(week.revision, week.link), week.letters, *codes)
+    told = (week.plant, week.area or "", week.printed_by, week.oldest_count_press or "", waiting)
+    return " ".join((*told, *printed, *rows))
 
 
 @pytest.mark.parametrize("name", WEEKS)
