@@ -40,7 +40,7 @@ def manager(
     """What the plant manager reads on Monday: ten things on one sheet, each with its base, eight weeks of it, and what
     somebody must decide.
 
-    It tells how things stand now, and of the last whole week.  'strokebook serve' makes it by itself every Monday.
+    It tells how things stand now, and of the last whole week.
 
     Example: strokebook manager --pdf monday.pdf --paper Letter --by mia
     """
