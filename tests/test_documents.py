@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import click
+
 from tests.documents import COMMAND_PAGES, DEVELOPERS, HELP_PAGE, PICTURES, ROOT, filled, help_of, stale
 from tests.readme import README
 from upkeep.cli.commands import COMMANDS
@@ -24,6 +26,16 @@ def test_every_command_is_documented_and_has_a_help_text() -> None:
         assert f"Usage: strokebook {name} " in pages
         assert told.endswith(".")
     assert help_of(strokebook, "strokebook") == HELP_PAGE.read_text(encoding="utf-8")
+
+
+def test_no_command_has_an_option_twice() -> None:
+    """The second would hide the first."""
+    context = click.Context(strokebook)
+    for name in COMMANDS:
+        command = strokebook.get_command(context, name)
+        assert command is not None
+        options = [word for one in command.params if isinstance(one, click.Option) for word in one.opts]
+        assert len(options) == len(set(options)), name
 
 
 def test_every_kind_of_entry_has_its_writer_and_what_it_moves_in_the_table() -> None:

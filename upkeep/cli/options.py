@@ -74,6 +74,9 @@ def json_option(command: Callable[..., Any]) -> Callable[..., Any]:
     return as_json(as_table(command))
 
 
+json_alone_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
+"""``--json`` of a command that writes its table to a file of its own."""
+
 because_option = click.option("--because", default="", help="The reason, in your words.")
 
 

@@ -10,7 +10,7 @@ import click
 from upkeep.cli.options import (
     book_option,
     fields_of,
-    json_option,
+    json_alone_option,
     known_option,
     language_option,
     opened,
@@ -44,7 +44,7 @@ from upkeep.wording.sentences import Reader
 @seen_option
 @known_option
 @language_option
-@json_option
+@json_alone_option
 @book_option
 def week(
     name: str | None, area: str | None, target: Path | None, paper: str, table: Path | None,
