@@ -76,6 +76,15 @@ WRONG_PLACES = (
 )
 
 
+def loaded(lead: Lead) -> Path:
+    """The folder of sheets that are loaded, with the answers to what they left open."""
+    sheets = write_folder(lead.folder / "sheets", GOOD)
+    shutil.copy(lead.folder / "plant.toml", sheets)
+    lead.answers(sheets)
+    assert lead.loads(sheets, "--yes").code == 0
+    return sheets
+
+
 @pytest.mark.parametrize("written_by", ["the library", "an office suite"])
 def test_each_wrong_thing_is_told_with_its_sheet_row_and_column(lead: Lead, written_by: str) -> None:
     """All of it in one report, and nothing is made."""
@@ -131,10 +140,7 @@ def test_what_is_right_is_loaded_once(lead: Lead, written_by: str) -> None:
 
 def test_a_changed_row_changes_what_it_says_and_doubles_nothing(lead: Lead) -> None:
     """With a reason, as every change; strokes told before are corrected."""
-    sheets = write_folder(lead.folder / "sheets", GOOD)
-    shutil.copy(lead.folder / "plant.toml", sheets)
-    lead.answers(sheets)
-    assert lead.loads(sheets, "--yes").code == 0
+    sheets = loaded(lead)
     modules = sheets / "Modules.csv"
     modules.write_text(modules.read_text().replace("1209.5k", "1210k").replace("Module 13", "Module 13, side feed"))
     refused = lead.loads(sheets, "--yes")
@@ -200,10 +206,7 @@ def test_a_heading_nobody_knows_is_asked_where_it_is_needed(lead: Lead) -> None:
 
 def test_an_id_that_stood_for_something_else_is_refused(lead: Lead) -> None:
     """Also when that was scrapped: an id is used once."""
-    sheets = write_folder(lead.folder / "sheets", GOOD)
-    shutil.copy(lead.folder / "plant.toml", sheets)
-    lead.answers(sheets)
-    assert lead.loads(sheets, "--yes").code == 0
+    sheets = loaded(lead)
     dies = sheets / "Dies.csv"
     dies.write_text(dies.read_text() + "\r\nM-13;A set;ring 4;Rack 2;;")
     told = flat(lead.loads(sheets, "--yes").out)

@@ -39,7 +39,7 @@ class SetUps:
     def page(self, item: str) -> SetUp:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
         self._known.item(item)
-        checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
+        checks = self._checks_of(item)
         begun = list(self._begun(item, checks))
         since, until = span_of(begun, self._known.since[item], self._context.moment)
         of_set_up = [
@@ -59,7 +59,7 @@ class SetUps:
     def spans(self, item: str) -> Iterator[Span]:
         """Every set-up of an item by the moment, in order, those of which no check is known among them."""
         self._known.item(item)
-        checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
+        checks = self._checks_of(item)
         moments = [moment for moment in dict.fromkeys(self._begun(item, checks)) if moment <= self._context.moment]
         if checks and (not moments or checks[0].entry.at < moments[0]):
             moments.insert(0, min(self._known.since[item], checks[0].entry.at))
@@ -88,6 +88,10 @@ class SetUps:
             found_to_left=tuple(self._compared(entries, "as-found", "as-left")),
             missing=tuple(question for occasion, question in ASKED if occasion not in {row.occasion for row in rows}),
         )
+
+    def _checks_of(self, item: str) -> list[Recorded]:
+        """Every check of an item, in order of time."""
+        return [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
 
     def _hung_on(self, item: str, at: datetime) -> str | None:
         """The press an item hung on at a moment; None: it hung on none."""

@@ -39,6 +39,8 @@ class Qualities:
         self._context, self._known, self._at = context, context.known, context.moment
         self._rows, self._gauges = QualityRows(context.file), GaugeStates(context)
         self._areas: dict[str, str] = {}
+        self._kept: dict[str, list[MarkRow]] = {}
+        self._none: dict[tuple[str, datetime], int] = {}
         day = self._known.zone.day(self._at)
         self._weeks = [iso_week(day - timedelta(weeks=back)) for back in reversed(range(weeks))]
         starts = [self._known.zone.start_of(week_days(week)[0]) for week in self._weeks]
@@ -162,14 +164,6 @@ class Qualities:
             before = self._context.rows.mark_before(press.id, since)
             self._kept[press.id] = self._context.rows.marks_since(press.id, before.at if before else since)
         return self._kept[press.id]
-
-    @cached_property
-    def _kept(self) -> dict[str, list[MarkRow]]:
-        return {}
-
-    @cached_property
-    def _none(self) -> dict[tuple[str, datetime], int]:
-        return {}
 
     def _of_no_module(self, press: str, moment: datetime) -> int:
         if (press, moment) not in self._none:
